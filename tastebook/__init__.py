@@ -1,0 +1,1 @@
+"""A tasting journal with an infusion timer, for people who buy and sell whole-leaf tea."""

@@ -1,0 +1,1 @@
+"""Start from the command line."""

@@ -1,0 +1,75 @@
+"""Everything that can go wrong, as one tree.
+
+TastebookError
+├── QuantityError      a number or its unit cannot be what was meant
+├── VocabularyError    a word list contradicts itself or cannot be read
+├── CourseError        a course file cannot be followed
+├── TastingError       an act that this tasting cannot take now
+├── PageError          a page could not be set
+└── StoreError         the journal could not be read or written
+    ├── JournalBusy        somebody else is writing to it just now
+    ├── JournalDamaged     the file is a journal, and hurt
+    ├── JournalFull        the disk refused the act
+    ├── JournalNewer       a later Tastebook wrote it; it opens for reading only
+    ├── JournalReadOnly    the file or its folder may not be written
+    ├── NotAJournal        the file is something else
+    └── StaleAct           the record was changed elsewhere since it was read
+"""
+
+from __future__ import annotations
+
+
+class TastebookError(Exception):
+    """Trouble that is expected, and that the user can be told about."""
+
+
+class QuantityError(TastebookError):
+    """A number or its unit cannot be what was meant."""
+
+
+class VocabularyError(TastebookError):
+    """A word list contradicts itself or cannot be read."""
+
+
+class CourseError(TastebookError):
+    """A course file cannot be followed."""
+
+
+class TastingError(TastebookError):
+    """An act that this tasting cannot take now."""
+
+
+class PageError(TastebookError):
+    """A page could not be set."""
+
+
+class StoreError(TastebookError):
+    """The journal could not be read or written."""
+
+
+class JournalBusy(StoreError):
+    """Somebody else is writing to the journal just now."""
+
+
+class JournalDamaged(StoreError):
+    """The file is a journal, and hurt."""
+
+
+class JournalFull(StoreError):
+    """The disk refused the act."""
+
+
+class JournalNewer(StoreError):
+    """A later Tastebook wrote the journal."""
+
+
+class JournalReadOnly(StoreError):
+    """The journal or its folder may not be written."""
+
+
+class NotAJournal(StoreError):
+    """The file is something else."""
+
+
+class StaleAct(StoreError):
+    """The record was changed elsewhere since it was read."""

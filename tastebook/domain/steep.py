@@ -1,0 +1,141 @@
+"""One steep: how long the leaf has been in water, how long is left, and what to announce.
+
+Time is an argument everywhere: nothing here counts ticks, so a busy window, a sleeping machine or a crash cannot slow
+the steep down. An `Instant` keeps two clocks at once. The monotonic one goes on through sleep and does not jump when
+the wall clock is set, but means nothing after a restart of the machine; then the wall clock is all there is.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Final, Literal, TypeAlias
+
+Phase: TypeAlias = Literal["ready", "steeping", "lead", "over", "poured"]
+
+OVER_EVERY_S: Final = 15
+"""How often a steep over its plan is called again."""
+
+ABSURD_OVER_S: Final = 900
+"""Nobody forgets a cup for this long over its plan and still pours it: the taster is asked instead."""
+
+
+@dataclass(frozen=True)
+class Instant:
+    """One moment on two clocks.
+
+    Parameters
+    ----------
+    utc : datetime
+        The wall clock, aware, UTC.
+    monotonic_s : float
+        Seconds of a clock that counts a sleeping machine's time and never jumps.
+    boot : str
+        Names the run of the machine for which `monotonic_s` means anything.
+    """
+
+    utc: datetime
+    monotonic_s: float
+    boot: str
+
+    def ms_since(self, earlier: Instant) -> int:
+        """Return the milliseconds from `earlier` to this instant, never below 0."""
+        if self.boot == earlier.boot:
+            passed_s = self.monotonic_s - earlier.monotonic_s
+        else:
+            passed_s = (self.utc - earlier.utc).total_seconds()
+        return max(0, round(passed_s * 1000))
+
+
+@dataclass(frozen=True)
+class Steep:
+    """A steep seen at one moment.
+
+    Parameters
+    ----------
+    plan_s : int
+        Planned time in water.
+    lead_s : int
+        How long before the plan the pour is announced, 0 to 15.
+    elapsed_ms : int or None
+        Time in water so far, None before the water is on.
+    is_poured : bool
+        Whether `elapsed_ms` is final.
+    """
+
+    plan_s: int
+    lead_s: int = 0
+    elapsed_ms: int | None = None
+    is_poured: bool = False
+
+    @property
+    def phase(self) -> Phase:
+        """Return where the steep stands. Exactly at the plan it is not yet over."""
+        if self.elapsed_ms is None:
+            return "ready"
+        if self.is_poured:
+            return "poured"
+        if self.elapsed_ms > self.plan_s * 1000:
+            return "over"
+        return "lead" if self.elapsed_ms >= (self.plan_s - self.lead_s) * 1000 and self.lead_s else "steeping"
+
+    @property
+    def left_s(self) -> int:
+        """Return whole seconds to the plan, rounded up so that 0 means now; negative once over."""
+        elapsed_ms = self.elapsed_ms or 0
+        if elapsed_ms <= self.plan_s * 1000:
+            return math.ceil((self.plan_s * 1000 - elapsed_ms) / 1000)
+        return -self.over_s
+
+    @property
+    def over_s(self) -> int:
+        """Return whole seconds past the plan, 0 before it."""
+        return max(0, ((self.elapsed_ms or 0) - self.plan_s * 1000) // 1000)
+
+    @property
+    def elapsed_s(self) -> int:
+        """Return whole seconds in water, rounded down."""
+        return (self.elapsed_ms or 0) // 1000
+
+    @property
+    def deviation_s(self) -> int:
+        """Return actual minus planned time, to the nearest second."""
+        return round((self.elapsed_ms or 0) / 1000) - self.plan_s
+
+    @property
+    def is_absurd(self) -> bool:
+        """Say whether the steep runs so long that the taster has surely poured and not said so."""
+        return not self.is_poured and self.over_s >= ABSURD_OVER_S + 2 * self.plan_s
+
+
+@dataclass(frozen=True)
+class Call:
+    """Something to announce by sound, tint, word and voice."""
+
+    what: Literal["lead", "plan", "over"]
+    at_s: int
+
+    @property
+    def words(self) -> str:
+        """Return what the voice says."""
+        return {"lead": "begin to pour", "plan": "pour now", "over": f"{self.at_s} seconds over"}[self.what]
+
+
+def latest_call(earlier: Steep, later: Steep) -> Call | None:
+    """Return the newest announcement that fell due after `earlier` and not after `later`.
+
+    After a sleep several may have fallen due: only the newest is still news.
+    """
+    if later.elapsed_ms is None or later.is_poured:
+        return None
+    since_ms = -1 if earlier.elapsed_ms is None else earlier.elapsed_ms
+    plan_ms = later.plan_s * 1000
+    over_steps = (later.elapsed_ms - plan_ms) // (OVER_EVERY_S * 1000)
+    moments = [(plan_ms - later.lead_s * 1000, Call("lead", later.lead_s))] if later.lead_s else []
+    moments.append((plan_ms, Call("plan", 0)))
+    if over_steps >= 1:
+        over_s = over_steps * OVER_EVERY_S
+        moments.append((plan_ms + over_s * 1000, Call("over", over_s)))
+    due = [call for at_ms, call in moments if since_ms < at_ms <= later.elapsed_ms]
+    return due[-1] if due else None

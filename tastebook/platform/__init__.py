@@ -1,0 +1,1 @@
+"""This machine: clocks, folders, files, sound, speech."""

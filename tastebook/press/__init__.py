@@ -1,0 +1,1 @@
+"""Pages on paper, made without Qt and without a display."""

@@ -1,0 +1,1 @@
+"""Domain values as tables, series, sentences and documents."""

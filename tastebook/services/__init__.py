@@ -1,0 +1,1 @@
+"""What a user can do, and the ports through which it reaches the world."""

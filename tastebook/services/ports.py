@@ -1,0 +1,141 @@
+"""What the services need from the outside, and what they promise to use it for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Protocol
+
+from tastebook.domain.act import Act
+from tastebook.domain.course import Course
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import Lab, OwnDescriptor, Session, Tasting
+from tastebook.domain.steep import Instant
+
+
+class Clock(Protocol):
+    """Time, as this machine knows it."""
+
+    def now(self) -> Instant:
+        """Return this moment on both clocks. The monotonic one counts the time of a sleeping machine."""
+        ...
+
+    def monotonic_s(self) -> float:
+        """Return the monotonic clock alone."""
+        ...
+
+    def utc_now(self) -> datetime:
+        """Return the wall clock, aware, in UTC."""
+        ...
+
+    def utc_offset_min(self, at_utc: datetime) -> int:
+        """Return how many minutes local time is ahead of UTC at a moment."""
+        ...
+
+
+class Ids(Protocol):
+    """Names for new records."""
+
+    def new(self) -> str:
+        """Return a name never given before, sorting by when it was given."""
+        ...
+
+
+@dataclass(frozen=True)
+class SessionLine:
+    """A session as the Shelf shows it: what was poured, and what it came to."""
+
+    uid: str
+    lot_uid: str
+    started_at_utc: datetime
+    utc_offset_min: int
+    purpose: str
+    is_open: bool
+    infusions_poured: int
+    liquors: tuple[tuple[int, Lab], ...]
+    decision: str
+    headline: str
+    rest_until: str
+    has_verdict: bool
+
+
+@dataclass(frozen=True)
+class LotLine:
+    """A lot as the Shelf shows it, its sessions oldest first."""
+
+    lot: Lot
+    sessions: tuple[SessionLine, ...]
+
+
+class Journal(Protocol):
+    """The one place where everything is kept.
+
+    Every method may raise a `StoreError`. Reading never waits for writing. `commit` returns only once the act would
+    survive a power cut.
+    """
+
+    @property
+    def read_only_because(self) -> str:
+        """Return why nothing can be kept, empty if it can."""
+        ...
+
+    def shelf(self) -> tuple[LotLine, ...]:
+        """Return every lot, newest first, with its sessions."""
+        ...
+
+    def lot(self, uid: str) -> Lot:
+        """Return one lot."""
+        ...
+
+    def lots(self) -> tuple[Lot, ...]:
+        """Return every lot, newest first."""
+        ...
+
+    def sessions(self) -> tuple[Session, ...]:
+        """Return every session, oldest first."""
+        ...
+
+    def last_session(self) -> Session | None:
+        """Return the session begun last."""
+        ...
+
+    def tasting(self, session_uid: str) -> Tasting:
+        """Return a session with its lot and all its parts."""
+        ...
+
+    def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
+        """Return the user's own words."""
+        ...
+
+    def acts(self, scope: str) -> tuple[Act, ...]:
+        """Return the acts of one session or lot, oldest first."""
+        ...
+
+    def commit(self, act: Act) -> None:
+        """Keep an act, whole or not at all.
+
+        Raises
+        ------
+        StaleAct
+            If a record is no longer as the act found it.
+        JournalFull, JournalBusy, JournalReadOnly
+            If the disk, another program or the file's rights refuse it; then nothing was kept.
+        """
+        ...
+
+    def outside_version(self) -> int:
+        """Return a number that differs once another window or program has changed the journal."""
+        ...
+
+
+class Courses(Protocol):
+    """The courses that ship, and the user's own."""
+
+    def all(self) -> tuple[Course, ...]:
+        """Return every course that can be followed."""
+        ...
+
+    def refused(self) -> Sequence[str]:
+        """Return, for each of the user's course files that cannot be followed, its name, line and reason."""
+        ...

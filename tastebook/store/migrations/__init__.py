@@ -1,0 +1,1 @@
+"""How a journal came to its present shape."""

@@ -1,0 +1,1 @@
+"""The lots one has, and what is owed to each."""

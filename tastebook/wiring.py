@@ -1,0 +1,1 @@
+"""The composition root: builds every object once and connects what crosses floors."""
