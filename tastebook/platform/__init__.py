@@ -1,1 +1,1 @@
-"""This machine: clocks, folders, files, sound, speech."""
+"""What this machine offers: clocks, folders, files, sound, speech."""
