@@ -49,7 +49,7 @@ class Session:
     """The frame of one tasting.
 
     `course` is a copy: a session stays readable when the course file changes. `leaf_by_eye` says that `leaf_g` was
-    estimated from how full the vessel was.
+    estimated from `leaf_fill`, the share of the vessel that the dry leaf filled (0 to 1).
     """
 
     uid: str
@@ -63,6 +63,7 @@ class Session:
     volume_ml: float | None = None
     leaf_g: float | None = None
     leaf_by_eye: bool = False
+    leaf_fill: float | None = None
     water_source: str = ""
     water_tds_mg_l: float | None = None
     altitude_m: float | None = None
@@ -93,6 +94,7 @@ class Infusion:
     actual_ms: int | None = None
     liquor: Lab | None = None
     liquor_source: LiquorSource | None = None
+    liquor_late: bool = False
     clarity: str = ""
     note: str = ""
 
