@@ -21,10 +21,19 @@ class Keeping:
         self.clock = clock
         self.ids = ids
         self._histories: dict[str, History] = {}
+        self._followers: list[Listener] = []
         self._listeners: list[Listener] = []
 
+    def follow(self, follower: Listener) -> None:
+        """Call `follower` with every act before any listener is told: values in memory are brought up to date."""
+        self._followers.append(follower)
+
+    def unfollow(self, follower: Listener) -> None:
+        """Call `follower` no more."""
+        self._followers.remove(follower)
+
     def listen(self, listener: Listener) -> None:
-        """Call `listener` with every act once it is kept."""
+        """Call `listener` with every act once it is kept and every value in memory is up to date."""
         self._listeners.append(listener)
 
     def keep(self, scope: str, label: str, changes: Iterable[Change]) -> Act | None:
@@ -61,6 +70,6 @@ class Keeping:
         history = self.history(scope)
         self.journal.commit(act)
         self._histories[scope] = history.after(act)
-        for listener in self._listeners:
-            listener(act)
+        for told in (*self._followers, *self._listeners):
+            told(act)
         return act

@@ -1,0 +1,430 @@
+"""What a taster can do at the Bench: pour, say, amend, pass over, decide."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from datetime import date
+from typing import Final, TypeVar
+
+from tastebook.domain.act import Act, Change, History
+from tastebook.domain.catching import column_of, is_past
+from tastebook.domain.course import Plan, Step
+from tastebook.domain.errors import TastingError
+from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C
+from tastebook.domain.saying import Part, Understanding, understand
+from tastebook.domain.session import (
+    CLARITIES,
+    DECISIONS,
+    Impression,
+    Infusion,
+    Lab,
+    LiquorSource,
+    OwnDescriptor,
+    Reading,
+    Saying,
+    StepMark,
+    Tasting,
+    Verdict,
+)
+from tastebook.domain.steep import Instant, Steep
+from tastebook.domain.vocabulary import Vocabulary, slug
+from tastebook.services.keeping import Keeping
+
+ABSENT: Final = 0
+UNSAID_STRENGTH: Final = 3
+
+
+class TastingDesk:
+    """One tasting under the taster's hands.
+
+    Every method keeps one act before it returns; `tasting` is then the new value.
+
+    Parameters
+    ----------
+    keeping : Keeping
+        Where acts are kept.
+    vocabulary : callable
+        Returns the words known now, the user's own included.
+    session_uid : str
+        The session to work on.
+    """
+
+    def __init__(self, keeping: Keeping, vocabulary: Callable[[], Vocabulary], session_uid: str) -> None:
+        self._keeping = keeping
+        self._vocabulary = vocabulary
+        self.tasting: Tasting = keeping.journal.tasting(session_uid)
+        keeping.follow(self._take)
+
+    @property
+    def scope(self) -> str:
+        """Return the uid under which the acts of this tasting are kept."""
+        return self.tasting.session.uid
+
+    def reread(self) -> None:
+        """Read the tasting anew: it was changed elsewhere."""
+        self.tasting = self._keeping.journal.tasting(self.scope)
+
+    def leave(self) -> None:
+        """Stop following the journal; the desk is of no further use."""
+        self._keeping.unfollow(self._take)
+
+    @property
+    def history(self) -> History:
+        """Return what can be taken back and done again."""
+        return self._keeping.history(self.scope)
+
+    def now(self) -> Instant:
+        """Return this moment."""
+        return self._keeping.clock.now()
+
+    # -- the steep
+
+    def planned_s(self, index: int) -> int:
+        """Return the planned time of an infusion, from the taster's own plan or else the course."""
+        cup = self.tasting.infusion(index)
+        return cup.planned_s if cup else self._plan.planned_s(index)
+
+    def water_c(self, index: int) -> float:
+        """Return the water temperature of an infusion: its own, or else that of the cup before it."""
+        known = [one for one in self.tasting.infusions if one.index <= index and one.water_c is not None]
+        return known[-1].water_c if known and known[-1].water_c is not None else self._plan.water_c
+
+    def steep(self, index: int, lead_s: int) -> Steep:
+        """Return an infusion's steep as it stands now."""
+        cup = self.tasting.infusion(index)
+        planned_s = self.planned_s(index)
+        if cup is None or cup.started is None:
+            return Steep(planned_s, lead_s)
+        if cup.actual_ms is not None:
+            return Steep(planned_s, lead_s, cup.actual_ms, is_poured=True)
+        return Steep(planned_s, lead_s, self._keeping.clock.now().ms_since(cup.started))
+
+    def pour_water_on(self, index: int) -> None:
+        """Begin the steep of an infusion.
+
+        Raises
+        ------
+        TastingError
+            If another infusion is still in water, or this one was poured already.
+        """
+        steeping = self.tasting.steeping
+        if steeping is not None:
+            raise TastingError(f"{column_name(steeping.index)} is still in water: pour it first.")
+        cup = self._cup(index)
+        if cup.is_poured:
+            raise TastingError(f"{column_name(index)} was poured already. Undo the pour, or go on to the next.")
+        started = replace(cup, started=self._keeping.clock.now(), water_c=self.water_c(index))
+        self._keep(f"water on {column_name(index).lower()}", self._change(cup, started))
+
+    def pour(self) -> None:
+        """End the steep: the moment of this call is the moment of pouring.
+
+        Raises
+        ------
+        TastingError
+            If nothing is in water.
+        """
+        cup = self.tasting.steeping
+        if cup is None or cup.started is None:
+            raise TastingError("No infusion is in water.")
+        now = self._keeping.clock.now()
+        poured = replace(cup, poured=now, actual_ms=now.ms_since(cup.started))
+        self._keep(f"{column_name(cup.index)} poured", self._change(cup, poured))
+
+    def amend_steep(self, index: int, seconds: float) -> None:
+        """Set how long an infusion was in water, when the pour was pressed late or not at all."""
+        cup = self._known_cup(index)
+        actual_ms = round(STEEP_S.checked(seconds) * 1000)
+        poured = cup.poured or self._keeping.clock.now()
+        started = cup.started or poured
+        amended = replace(cup, started=started, poured=poured, actual_ms=actual_ms)
+        self._keep(f"{column_name(index)}: {seconds:g} s in water", self._change(cup, amended))
+
+    def plan(self, index: int, seconds: int) -> None:
+        """Set the planned time of an infusion."""
+        cup = self._cup(index)
+        planned = replace(cup, planned_s=int(PLAN_S.checked(seconds)))
+        self._keep(f"plan {seconds} s", self._change(cup, planned))
+
+    def set_water(self, index: int, temp_c: float, *, measured: bool = False) -> None:
+        """Set the water temperature of an infusion, in °C."""
+        cup = self._cup(index)
+        warm = replace(cup, water_c=WATER_C.checked(temp_c), water_measured=measured)
+        self._keep(f"water {temp_c:g} °C", self._change(cup, warm))
+
+    # -- what is perceived
+
+    def understand(self, step: Step, text: str) -> Understanding:
+        """Return what the say line would record, without recording it."""
+        return understand(text, self._vocabulary(), scales=step.scales, clarity=step.sheet == "liquor")
+
+    def say(self, step: Step, infusion: int | None, text: str) -> Understanding:
+        """Keep the exact words and what was understood of them, as one act."""
+        understood = self.understand(step, text)
+        if not text.strip():
+            return understood
+        column, late = self._place(step, infusion)
+        now = self._keeping.clock.utc_now()
+        saying = Saying(self._new(), self.scope, step.key, column, text.strip(), now, late)
+        changes = [Change(None, saying)]
+        for part in understood.parts:
+            changes += self._changes_for(part, step, column, late, saying.uid, changes)
+        self._keep(_shortened(text), *changes)
+        return understood
+
+    def note(self, step: Step, infusion: int | None, descriptor: str, intensity: int) -> None:
+        """Set the strength of one descriptor; 0 says it was looked for and is absent."""
+        column, late = self._place(step, infusion)
+        name = self.word_for(descriptor)
+        strength = int(INTENSITY.checked(intensity))
+        change = self._impression(step, column, descriptor, name, strength, late, None)
+        self._keep(f"no {name}" if strength == ABSENT else f"{name} {strength}", change)
+
+    def remove(self, impression_uid: str) -> None:
+        """Take one impression away."""
+        impression = self._impression_by(impression_uid)
+        self._keep(f"without {impression.word}", Change(impression, None))
+
+    def flag(self, impression_uid: str, *, clouded: bool | None = None, doubtful: bool | None = None) -> None:
+        """Mark that the surroundings may have caused an impression, or that the taster doubts it."""
+        before = self._impression_by(impression_uid)
+        after = replace(
+            before,
+            clouded=before.clouded if clouded is None else clouded,
+            doubtful=before.doubtful if doubtful is None else doubtful,
+        )
+        self._keep(f"marks on {before.word}", Change(before, after))
+
+    def read(self, step: Step, infusion: int | None, scale: str, value: float) -> None:
+        """Set a position on one scale."""
+        column, late = self._place(step, infusion)
+        known = self._vocabulary().scale(scale)
+        checked = STEEP_S.checked(value) if known.unit == "s" else INTENSITY.checked(value)
+        self._keep(f"{known.short} {checked:g}", self._reading(step, column, scale, checked, late))
+
+    def clear_reading(self, step: Step, infusion: int | None, scale: str) -> None:
+        """Make one scale not assessed again."""
+        column = column_of(step.stage, infusion)
+        before = next((one for one in self.tasting.readings_at(step.key, column) if one.scale == scale), None)
+        if before is not None:
+            self._keep(f"{self._vocabulary().scale(scale).short} not assessed", Change(before, None))
+
+    def flag_reading(self, step: Step, infusion: int | None, scale: str, *, clouded: bool, doubtful: bool) -> None:
+        """Mark a reading as clouded by the surroundings, or as doubtful."""
+        column = column_of(step.stage, infusion)
+        before = next((one for one in self.tasting.readings_at(step.key, column) if one.scale == scale), None)
+        if before is not None:
+            after = replace(before, clouded=clouded, doubtful=doubtful)
+            self._keep(f"marks on {self._vocabulary().scale(scale).short}", Change(before, after))
+
+    def see_liquor(self, step: Step, index: int, lab: Lab, source: LiquorSource) -> None:
+        """Set the colour of the liquor."""
+        cup = self._known_cup(index)
+        late = is_past(self.tasting, step, index, self._keeping.clock.now())
+        seen = replace(cup, liquor=lab, liquor_source=source, liquor_late=late)
+        self._keep("liquor colour", self._change(cup, seen))
+
+    def see_clarity(self, index: int, clarity: str) -> None:
+        """Set how clear the liquor is."""
+        if clarity not in CLARITIES:
+            raise TastingError(f"“{clarity}” is not a clarity: choose from {', '.join(CLARITIES)}.")
+        cup = self._known_cup(index)
+        self._keep(f"liquor {clarity}", self._change(cup, replace(cup, clarity=clarity)))
+
+    def place_word(self, name: str, family: str) -> None:
+        """Give a word of the taster's own a family."""
+        self._vocabulary().family(family)
+        own = self._keeping.journal.own_descriptors()
+        before = next((one for one in own if slug(one.name) == slug(name)), None)
+        if before is not None:
+            change = Change(before, replace(before, family=family))
+        else:
+            change = Change(None, OwnDescriptor(self._new(), name, family, self._keeping.clock.utc_now()))
+        self._keep(f"“{name}” is {family}", change)
+
+    def word_for(self, descriptor: str) -> str:
+        """Return a descriptor's name, or what the taster called it if the vocabulary has no such word."""
+        vocabulary = self._vocabulary()
+        if vocabulary.has(descriptor):
+            return vocabulary.descriptor(descriptor).name
+        said = (one.word for one in self.tasting.impressions if one.descriptor == descriptor)
+        return next(said, descriptor.replace("-", " "))
+
+    # -- the way through
+
+    def skip(self, step: Step, infusion: int | None) -> None:
+        """Pass a step over on purpose; it can be come back to."""
+        self._mark(step, infusion, "skipped")
+
+    def finish_step(self, step: Step, infusion: int | None) -> None:
+        """Say that a step was attended to and there was nothing to name."""
+        self._mark(step, infusion, "done")
+
+    def unmark(self, step: Step, infusion: int | None) -> None:
+        """Take a step up again."""
+        before = self.tasting.mark_at(step.key, column_of(step.stage, infusion))
+        if before is not None:
+            self._keep(f"{step.name} taken up again", Change(before, None))
+
+    def decide(self, verdict: Verdict) -> None:
+        """Keep the verdict as it stands now.
+
+        Raises
+        ------
+        TastingError
+            If the decision is not one of the trade's, or a rest has no date.
+        """
+        if verdict.decision and verdict.decision not in DECISIONS:
+            raise TastingError(f"“{verdict.decision}” is not a decision: choose from {', '.join(DECISIONS)}.")
+        if verdict.decision == "rest until" and not isinstance(verdict.rest_until, date):
+            raise TastingError("A tea that rests needs a date: until when?")
+        self._keep(f"verdict: {verdict.decision or 'amended'}", Change(self.tasting.verdict, verdict))
+
+    def verdict(self) -> Verdict:
+        """Return the verdict as it stands, an empty one if none was given."""
+        return self.tasting.verdict or Verdict(self._new(), self.scope)
+
+    def close(self) -> None:
+        """End the session.
+
+        Raises
+        ------
+        TastingError
+            If an infusion is still in water.
+        """
+        steeping = self.tasting.steeping
+        if steeping is not None:
+            raise TastingError(f"{column_name(steeping.index)} is still in water: pour it before you finish.")
+        session = self.tasting.session
+        closed = replace(session, closed_at_utc=self._keeping.clock.utc_now())
+        self._keep("session finished", Change(session, closed))
+
+    def reopen(self) -> None:
+        """Take an ended session up again."""
+        session = self.tasting.session
+        self._keep("session taken up again", Change(session, replace(session, closed_at_utc=None)))
+
+    def undo(self) -> Act | None:
+        """Take back the newest act of this session that still stands."""
+        return self._keeping.undo(self.scope)
+
+    def redo(self) -> Act | None:
+        """Do again what was taken back last."""
+        return self._keeping.redo(self.scope)
+
+    # -- inside
+
+    @property
+    def _plan(self) -> Plan:
+        lot = self.tasting.lot
+        return self.tasting.session.course.plan_for(lot.kind, lot.form)
+
+    def _take(self, act: Act) -> None:
+        self.tasting = self.tasting.after((change.before, change.after) for change in act.changes)
+
+    def _keep(self, label: str, *changes: Change) -> None:
+        self._keeping.keep(self.scope, label, changes)
+
+    def _new(self) -> str:
+        return self._keeping.ids.new()
+
+    def _cup(self, index: int) -> Infusion:
+        known = self.tasting.infusion(index)
+        return known or Infusion(self._new(), self.scope, index, self.planned_s(index), self.water_c(index))
+
+    def _known_cup(self, index: int) -> Infusion:
+        cup = self.tasting.infusion(index)
+        if cup is None:
+            raise TastingError(f"{column_name(index)} has not been begun.")
+        return cup
+
+    def _change(self, before: Infusion, after: Infusion) -> Change:
+        return Change(before if self.tasting.infusion(before.index) else None, after)
+
+    def _place(self, step: Step, infusion: int | None) -> tuple[int | None, bool]:
+        column = column_of(step.stage, infusion)
+        return column, is_past(self.tasting, step, column, self._keeping.clock.now())
+
+    def _changes_for(
+        self, part: Part, step: Step, column: int | None, late: bool, saying_uid: str, so_far: Iterable[Change]
+    ) -> list[Change]:
+        if part.kind == "reading" and part.value is not None:
+            return [self._reading(step, column, part.key, part.value, late, part.said, so_far)]
+        if part.kind == "clarity" and column is not None:
+            cup = self._known_cup(column)
+            return [Change(cup, replace(cup, clarity=part.key))]
+        if part.kind == "descriptor" or step.sheet == "aroma":
+            strength = part.intensity if part.intensity is not None else UNSAID_STRENGTH
+            return [self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far)]
+        return []
+
+    def _impression(
+        self,
+        step: Step,
+        column: int | None,
+        descriptor: str,
+        word: str,
+        intensity: int,
+        late: bool,
+        saying_uid: str | None,
+        so_far: Iterable[Change] = (),
+    ) -> Change:
+        here = [*self.tasting.impressions_at(step.key, column), *_in(so_far, Impression)]
+        before = next((one for one in reversed(here) if one.descriptor == descriptor), None)
+        if before is not None:
+            return Change(before, replace(before, intensity=intensity))
+        now = self._keeping.clock.utc_now()
+        after = Impression(
+            self._new(), self.scope, step.key, column, step.channel, descriptor, word, intensity, now, late,
+            saying_uid=saying_uid,
+        )  # fmt: skip
+        return Change(None, after)
+
+    def _reading(
+        self,
+        step: Step,
+        column: int | None,
+        scale: str,
+        value: float,
+        late: bool,
+        word: str = "",
+        so_far: Iterable[Change] = (),
+    ) -> Change:
+        here = [*self.tasting.readings_at(step.key, column), *_in(so_far, Reading)]
+        before = next((one for one in reversed(here) if one.scale == scale), None)
+        if before is not None:
+            return Change(before, replace(before, value=value, word=word))
+        now = self._keeping.clock.utc_now()
+        return Change(None, Reading(self._new(), self.scope, step.key, column, scale, value, now, late, word=word))
+
+    def _impression_by(self, uid: str) -> Impression:
+        for impression in self.tasting.impressions:
+            if impression.uid == uid:
+                return impression
+        raise TastingError("That impression is no longer here.")
+
+    def _mark(self, step: Step, infusion: int | None, mark: str) -> None:
+        column = column_of(step.stage, infusion)
+        before = self.tasting.mark_at(step.key, column)
+        now = self._keeping.clock.utc_now()
+        uid = before.uid if before else self._new()
+        after = StepMark(uid, self.scope, step.key, column, "skipped" if mark == "skipped" else "done", now)
+        self._keep(f"{step.name} {mark}", Change(before, after))
+
+
+def column_name(index: int) -> str:
+    """Return what an infusion is called, such as `Infusion 3`."""
+    return "Rinse" if index == 0 else f"Infusion {index}"
+
+
+def _shortened(text: str, most: int = 60) -> str:
+    words = " ".join(text.split())
+    return words if len(words) <= most else words[: most - 1] + "…"
+
+
+R = TypeVar("R")
+
+
+def _in(changes: Iterable[Change], kind: type[R]) -> list[R]:
+    return [change.after for change in changes if isinstance(change.after, kind)]
