@@ -1,7 +1,7 @@
 """The style sheet that lets Qt's stock widgets live in the house. What we draw ourselves needs none of it.
 
-Qt's style sheets know whole pixels only, and count a border outside `min-height`: a control of 44 is therefore 42 plus a
-line of 1, and 40 plus a line of 2 when it has the keyboard.
+Qt's style sheets know whole pixels only, and count a border outside `min-height`: a control of 44 is therefore 42 plus
+a line of 1, and 40 plus a line of 2 when it has the keyboard.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ QLabel:disabled { color: $ink3; }
 QToolTip { background: $ink; color: $bg; border: 0; padding: 6px 10px; }
 
 QLineEdit, QComboBox, QAbstractSpinBox {
-    background: $raised; color: $ink; border: 1px solid $outline; border-radius: 12px; padding: 0 12px; min-height: 42px;
+    background: $raised; color: $ink; border: 1px solid $outline; border-radius: 12px;
+    padding: 0 12px; min-height: 42px;
     selection-background-color: $accent; selection-color: $on_accent;
 }
 QTextEdit, QPlainTextEdit {
@@ -120,7 +121,8 @@ QTableView::item { padding: 0 8px; }
 QTableView::item:focus, QListView::item:focus { border: 2px solid $accent; }
 QHeaderView { background: $surface; border: 0; }
 QHeaderView::section {
-    background: $surface; color: $ink2; border: 0; border-bottom: 1px solid $outline; padding: 10px 8px; font-weight: 600;
+    background: $surface; color: $ink2; border: 0; border-bottom: 1px solid $outline; padding: 10px 8px;
+    font-weight: 600;
 }
 QTableCornerButton::section { background: $surface; border: 0; }
 

@@ -1,0 +1,35 @@
+"""What every test shares: an off-screen Qt with the bundled typefaces, so that pictures do not depend on the machine."""
+
+from __future__ import annotations
+
+import os
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before Qt is imported by anybody
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+    from tastebook.ui.theme.theme import Themes
+
+
+@pytest.fixture(scope="session")
+def qapp(qapp: QApplication) -> QApplication:
+    """Return the application, with the bundled typefaces loaded."""
+    from tastebook.ui.theme.fonts import load_fonts
+
+    load_fonts()
+    return qapp
+
+
+@pytest.fixture
+def themes(qapp: QApplication) -> Themes:
+    """Return the paper theme, worn by the application, with movements switched off."""
+    from tastebook.ui.theme.theme import Themes
+
+    themes = Themes("paper", reduce_motion=True)
+    themes.apply_to(qapp)
+    return themes
