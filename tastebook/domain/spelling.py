@@ -1,0 +1,88 @@
+"""What counts as the same word: case, accents, tone marks, hyphens, plurals, and slips of the finger."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Collection, Iterator
+from typing import Final
+
+APOSTROPHES: Final = str.maketrans("", "", "'’‘ʼ`´")
+NOT_A_LETTER: Final = re.compile(r"[\W_]+")
+
+ENDINGS: Final = (("ies", "y"), ("ves", "f"), ("ves", "fe"), ("es", ""), ("s", ""), ("y", ""), ("y", "e"))
+"""Plurals and adjectives (peaches, berries, leaves, peachy, smoky) back to the word itself."""
+
+PLURALS: Final = (("y", "ies"), ("f", "ves"), ("", "s"), ("", "es"))
+"""The word itself to its plural, for lists that hold the plural (oats)."""
+
+SHORTEST_WITH_ENDING: Final = 4
+"""Shorter words keep their ending: `ivy`, `bay`, `gas`."""
+
+SHORTEST_CORRECTED: Final = 5
+"""One letter makes another word of `rose`, `pear`, `mint`: no word so short is corrected."""
+
+SHORTEST_WITH_WRONG_LETTER: Final = 6
+"""In five letters a wrong letter is often another word (`glass`, `grass`); a missing or swapped one seldom is."""
+
+SHORTEST_WITH_TWO_SLIPS: Final = 9
+
+
+def plain(words: str) -> str:
+    """Return words in lower case, without accents, signs or tone marks, one space between."""
+    folded = words.casefold()
+    if not folded.isascii():
+        parted = unicodedata.normalize("NFKD", folded)
+        folded = "".join(sign for sign in parted if not unicodedata.combining(sign))
+    return NOT_A_LETTER.sub(" ", folded.translate(APOSTROPHES)).strip()
+
+
+def squeezed(words: str) -> str:
+    """Return plain words with nothing between them, so that `pea-shoot` and `peashoot` are the same."""
+    return plain(words).replace(" ", "")
+
+
+def slug(words: str) -> str:
+    """Return the key made of words, such as `white-peach`; never empty unless `words` is blank."""
+    return plain(words).replace(" ", "-") or "-".join(words.casefold().split())
+
+
+def forms(word: str) -> Iterator[str]:
+    """Yield a squeezed word, then what it would be without or with a plural or adjective ending."""
+    yield word
+    if len(word) < SHORTEST_WITH_ENDING or word.endswith("ss"):
+        return
+    for ending, instead in ENDINGS:
+        if word.endswith(ending):
+            yield word.removesuffix(ending) + instead
+    for ending, instead in PLURALS:
+        if word.endswith(ending):
+            yield word.removesuffix(ending) + instead
+
+
+def closest(word: str, lexicon: Collection[str]) -> str | None:
+    """Return the one word of `lexicon` that `word` is clearly a slip of, None if there is none or more than one.
+
+    A slip keeps the first letter. Swapped neighbours count as one slip.
+    """
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    if len(word) < SHORTEST_CORRECTED - 1:
+        return None
+    near = [other for other in lexicon if other[:1] == word[:1]]
+    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=2, limit=None)
+    slips = sorted((count, other) for other, count, _ in found if _is_slip(word, other, int(count)))
+    if not slips or (len(slips) > 1 and slips[0][0] == slips[1][0]):
+        return None
+    return slips[0][1]
+
+
+def _is_slip(word: str, other: str, count: int) -> bool:
+    length = max(len(word), len(other))
+    if count > 1:
+        return length >= SHORTEST_WITH_TWO_SLIPS
+    if length >= SHORTEST_WITH_WRONG_LETTER:
+        return True
+    same_letters = sorted(word) == sorted(other)
+    return length >= SHORTEST_CORRECTED and (len(word) != len(other) or same_letters)

@@ -1,0 +1,529 @@
+"""The words of tasting: families, descriptors with their synonyms, scales of readings, terms of clarity."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
+from typing import Any, Final, NamedTuple, TypeVar
+
+from tastebook.domain.errors import VocabularyError
+from tastebook.domain.session import CLARITIES, OwnDescriptor
+from tastebook.domain.spelling import closest, forms, plain, slug, squeezed
+
+STEPS: Final = 6
+"""A scale has a word for each of 0, 1, 2, 3, 4, 5."""
+
+NEAREST_SCORE: Final = 60.0
+"""Below this likeness (0 to 100) a word is not offered as what was meant."""
+
+SHORTEST_FUZZY_PREFIX: Final = 3
+REMEMBERED: Final = 4096
+
+
+@dataclass(frozen=True)
+class Family:
+    """One of the aroma families; the vocabulary lists them from the base of a tea to its top."""
+
+    key: str
+    name: str
+    about: str
+
+
+@dataclass(frozen=True)
+class Descriptor:
+    """One thing that a tea can smell or taste of.
+
+    `zh` and `pinyin` are filled where the trade has the term. A taint is a fault that is a smell, with its usual cause.
+    `family` is empty for a word of the user's own that has none yet.
+    """
+
+    key: str
+    name: str
+    family: str
+    synonyms: tuple[str, ...] = ()
+    zh: str = ""
+    pinyin: str = ""
+    source: str = ""
+    taint: bool = False
+    cause: str = ""
+
+    @property
+    def terms(self) -> tuple[str, ...]:
+        """Return everything it is called by, the name first."""
+        return tuple(term for term in (self.name, *self.synonyms, self.zh, self.pinyin) if term)
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A line from little to much on which one reading is placed.
+
+    Parameters
+    ----------
+    words : tuple of str
+        A word for each of 0 to 5; empty for scales with a unit.
+    says : mapping of str to float
+        What means a value when said alone, such as `silky` for 5.
+    names : tuple of str
+        What names the scale and needs a value beside it, such as `body` in `body 4`.
+    from_none : bool
+        Whether 0 means that there is none, so that `no grip` is 0 and `slight grip` is 2. Otherwise both ends are
+        qualities (rough, silky).
+    unit : str
+        `s` for scales that are timed in seconds, empty for 0 to 5.
+    """
+
+    key: str
+    name: str
+    short: str
+    low: str
+    high: str
+    words: tuple[str, ...] = ()
+    says: Mapping[str, float] = field(default_factory=dict)
+    names: tuple[str, ...] = ()
+    about: str = ""
+    from_none: bool = True
+    unit: str = ""
+    channel: str = "palate"
+    source: str = ""
+
+    def word_for(self, value: float) -> str:
+        """Return the scale's own word for a value, empty where it has none."""
+        if not self.words:
+            return ""
+        return self.words[round(min(max(value, 0.0), STEPS - 1.0))]
+
+
+@dataclass(frozen=True)
+class Clarity:
+    """One of the terms for how clear the liquor is."""
+
+    term: str
+    about: str
+    synonyms: tuple[str, ...] = ()
+    zh: str = ""
+    pinyin: str = ""
+    source: str = ""
+
+    @property
+    def terms(self) -> tuple[str, ...]:
+        """Return everything it is called by, the term first."""
+        return tuple(term for term in (self.term, *self.synonyms, self.zh, self.pinyin) if term)
+
+
+class Match(NamedTuple):
+    """A descriptor that may have been meant, how alike the words are (0 to 100), and by which of its terms."""
+
+    descriptor: Descriptor
+    score: float
+    term: str
+
+
+class ScaleWord(NamedTuple):
+    """What a word means on a scale; no value when it only names the scale."""
+
+    scale: Scale
+    value: float | None
+
+
+@dataclass(frozen=True, eq=False)
+class Vocabulary:
+    """Every word that Tastebook knows. Built once; what it works out for looking up is kept."""
+
+    families: tuple[Family, ...]
+    descriptors: tuple[Descriptor, ...]
+    scales: tuple[Scale, ...]
+    clarities: tuple[Clarity, ...]
+
+    def family(self, key: str) -> Family:
+        """Return a family by its key.
+
+        Raises
+        ------
+        VocabularyError
+            If there is none.
+        """
+        return _by_key(self._families, key, "family")
+
+    def descriptor(self, key: str) -> Descriptor:
+        """Return a descriptor by its key.
+
+        Raises
+        ------
+        VocabularyError
+            If there is none.
+        """
+        return _by_key(self._descriptors, key, "descriptor")
+
+    def scale(self, key: str) -> Scale:
+        """Return a scale by its key.
+
+        Raises
+        ------
+        VocabularyError
+            If there is none.
+        """
+        return _by_key(self._scales, key, "scale")
+
+    def has(self, key: str) -> bool:
+        """Say whether there is a descriptor with this key."""
+        return key in self._descriptors
+
+    def in_family(self, key: str) -> tuple[Descriptor, ...]:
+        """Return the descriptors of one family, taints last; the empty key gives the words that have none."""
+        return self._members.get(key, ())
+
+    def find(self, words: str) -> Descriptor | None:
+        """Return the descriptor called `words`, whatever the case, accents, tone marks, hyphens or plural."""
+        return self.find_squeezed(squeezed(words))
+
+    def find_squeezed(self, letters: str) -> Descriptor | None:
+        """Return the descriptor whose squeezed term is `letters`, or a plural or adjective of it."""
+        return _first(self._terms, letters)
+
+    def scale_word(self, letters: str, among: Collection[str]) -> ScaleWord | None:
+        """Return what squeezed `letters` mean on the first of the scales `among` that knows them."""
+        for meaning in self._scale_words.get(letters, ()):
+            if meaning.scale.key in among:
+                return meaning
+        return None
+
+    def clarity(self, words: str) -> Clarity | None:
+        """Return the term of clarity called `words`."""
+        return self._clarity_words.get(squeezed(words))
+
+    def corrected(self, letters: str) -> str:
+        """Return the known word that one squeezed word is clearly a slip of, else the word as it is."""
+        return self._corrected(letters)
+
+    def nearest(self, words: str, limit: int = 5) -> tuple[Match, ...]:
+        """Return the descriptors that may have been meant, most alike first."""
+        from rapidfuzz import fuzz, process
+
+        if not (wanted := plain(words)) or limit < 1:
+            return ()
+        found = process.extract(
+            wanted, self._plain_terms, scorer=fuzz.ratio, score_cutoff=NEAREST_SCORE, limit=limit * 4
+        )
+        best: dict[str, Match] = {}
+        for term, score, _ in found:
+            descriptor = self._terms[term.replace(" ", "")]
+            best.setdefault(descriptor.key, Match(descriptor, float(score), term))
+        return tuple(best.values())[:limit]
+
+    def complete(self, prefix: str, limit: int = 8) -> tuple[Descriptor, ...]:
+        """Return what may be being typed: by the beginning of any word, then by likeness, most exact first."""
+        wanted = plain(prefix)
+        if not wanted or limit < 1:
+            return ()
+        ranked = sorted((rank, term) for term in self._plain_terms if (rank := self._rank(term, wanted)) is not None)
+        found = [self._terms[term.replace(" ", "")] for _, term in ranked]
+        if len(wanted) >= SHORTEST_FUZZY_PREFIX:
+            found += self._alike(wanted, limit)
+        return tuple({one.key: one for one in found}.values())[:limit]
+
+    def with_own(self, own: Iterable[OwnDescriptor]) -> Vocabulary:
+        """Return this vocabulary with the user's own words, the newest of each; what is built in stays as it is."""
+        added: dict[str, Descriptor] = {}
+        for one in sorted(own, key=lambda each: each.created_at_utc):
+            key, letters = slug(one.name), squeezed(one.name)
+            if not letters or key in self._descriptors or letters in self._terms:
+                continue
+            family = one.family if one.family in self._families else ""
+            added[key] = Descriptor(key, one.name.strip(), family, source="your own word")
+        return replace(self, descriptors=(*self.descriptors, *added.values())) if added else self
+
+    def _rank(self, term: str, wanted: str) -> tuple[int, int] | None:
+        """Return how exactly a term is what is being typed: its place, then its length."""
+        is_name = term in self._plain_names
+        if term.startswith(wanted):
+            return (0 if is_name else 2, len(term))
+        if f" {wanted}" in term:
+            return (1 if is_name else 3, len(term))
+        return None
+
+    def _alike(self, wanted: str, limit: int) -> list[Descriptor]:
+        """Return descriptors whose beginning is like what is being typed, then those that are like it whole."""
+        from rapidfuzz import fuzz, process
+
+        heads = [term[: len(wanted)] for term in self._plain_terms]
+        found = process.extract(wanted, heads, scorer=fuzz.ratio, score_cutoff=75, limit=limit)
+        begun = [self._terms[self._plain_terms[index].replace(" ", "")] for _, _, index in found]
+        return begun + [match.descriptor for match in self.nearest(wanted, limit)]
+
+    @cached_property
+    def _families(self) -> dict[str, Family]:
+        return {family.key: family for family in self.families}
+
+    @cached_property
+    def _descriptors(self) -> dict[str, Descriptor]:
+        return {descriptor.key: descriptor for descriptor in self.descriptors}
+
+    @cached_property
+    def _scales(self) -> dict[str, Scale]:
+        return {scale.key: scale for scale in self.scales}
+
+    @cached_property
+    def _members(self) -> dict[str, tuple[Descriptor, ...]]:
+        members: dict[str, list[Descriptor]] = {}
+        for descriptor in sorted(self.descriptors, key=lambda one: one.taint):
+            members.setdefault(descriptor.family, []).append(descriptor)
+        return {family: tuple(some) for family, some in members.items()}
+
+    @cached_property
+    def _terms(self) -> dict[str, Descriptor]:
+        """Squeezed term to descriptor."""
+        terms: dict[str, Descriptor] = {}
+        for descriptor in self.descriptors:
+            for letters in _all_letters(descriptor):
+                terms.setdefault(letters, descriptor)
+        return terms
+
+    @cached_property
+    def _plain_terms(self) -> tuple[str, ...]:
+        spoken = (plain(term) for descriptor in self.descriptors for term in descriptor.terms)
+        return tuple(dict.fromkeys(spoken))
+
+    @cached_property
+    def _plain_names(self) -> frozenset[str]:
+        return frozenset(plain(descriptor.name) for descriptor in self.descriptors)
+
+    @cached_property
+    def _scale_words(self) -> dict[str, list[ScaleWord]]:
+        meanings: dict[str, list[ScaleWord]] = {}
+        for scale in self.scales:
+            for words, value in (*scale.says.items(), *((name, None) for name in _own_names(scale))):
+                meanings.setdefault(squeezed(words), []).append(ScaleWord(scale, value))
+        return meanings
+
+    @cached_property
+    def _clarity_words(self) -> dict[str, Clarity]:
+        return {squeezed(term): clarity for clarity in self.clarities for term in clarity.terms}
+
+    @cached_property
+    def _lexicon(self) -> frozenset[str]:
+        """Every single word of every English term: what a slip may be a slip of, and what is no slip."""
+        spoken = [term for one in self.descriptors for term in (one.name, *one.synonyms)]
+        spoken += [term for scale in self.scales for term in (*scale.says, *_own_names(scale))]
+        spoken += [term for clarity in self.clarities for term in (clarity.term, *clarity.synonyms)]
+        return frozenset(word for term in spoken for word in plain(term).split())
+
+    @cached_property
+    def _corrected(self) -> Callable[[str], str]:
+        return lru_cache(maxsize=REMEMBERED)(self._work_out_corrected)
+
+    def _work_out_corrected(self, letters: str) -> str:
+        if not (letters.isascii() and letters.isalpha()) or any(form in self._lexicon for form in forms(letters)):
+            return letters
+        return closest(letters, self._lexicon) or letters
+
+
+_Keyed = TypeVar("_Keyed")
+_Found = TypeVar("_Found")
+
+
+def _by_key(table: Mapping[str, _Keyed], key: str, kind: str) -> _Keyed:
+    try:
+        return table[key]
+    except KeyError:
+        raise VocabularyError(f"The vocabulary has no {kind} “{key}”.") from None
+
+
+def _first(table: Mapping[str, _Found], letters: str) -> _Found | None:
+    return next((table[form] for form in forms(letters) if form in table), None)
+
+
+def _own_names(scale: Scale) -> Iterator[str]:
+    for name in (scale.name, scale.short, *scale.names):
+        if name not in scale.says:
+            yield name
+
+
+def _all_letters(descriptor: Descriptor) -> Iterator[str]:
+    """Yield every squeezed term; a Chinese term ending in 香 (scent) is known without it too."""
+    for term in descriptor.terms:
+        yield squeezed(term)
+    if descriptor.zh.endswith("香") and len(descriptor.zh) > 2:
+        yield squeezed(descriptor.zh.removesuffix("香"))
+        yield squeezed(descriptor.pinyin).removesuffix("xiang")
+
+
+_FAMILY_KEYS: Final = ("key", "name", "about")
+_LIST_KEYS: Final = ("name", "family", "source", "descriptors")
+_DESCRIPTOR_KEYS: Final = ("key", "name", "family", "synonyms", "zh", "pinyin", "source", "taint", "cause")
+_SCALE_KEYS: Final = (
+    "key", "name", "short", "low", "high", "words", "says", "names", "about", "from_none", "unit", "channel",
+    "source",
+)  # fmt: skip
+_CLARITY_KEYS: Final = ("term", "about", "synonyms", "zh", "pinyin", "source")
+
+
+def vocabulary_from_tables(
+    families: Mapping[str, Any],
+    descriptors: Iterable[Mapping[str, Any]],
+    scales: Mapping[str, Any],
+    liquor: Mapping[str, Any],
+) -> Vocabulary:
+    """Return the vocabulary that parsed word lists describe.
+
+    Parameters
+    ----------
+    families : mapping
+        `families`: rows in order from base to top.
+    descriptors : iterable of mapping
+        One per list, with its `name`, a `source` and perhaps a `family` for all its rows, and `descriptors`.
+    scales : mapping
+        `scales`: rows.
+    liquor : mapping
+        `clarities`: rows, best first.
+
+    Raises
+    ------
+    VocabularyError
+        If something is missing, unknown or said twice; the message begins with where, such as
+        `floral: descriptors[3].family`.
+    """
+    kept = tuple(_family(row, where) for row, where in _rows(families, "families"))
+    _refuse_twice((one.key for one in kept), "families")
+    known = {family.key for family in kept}
+    words = tuple(word for table in descriptors for word in _descriptor_list(table, known))
+    _refuse_claimed_twice(words)
+    lines = tuple(_scale(row, where, scales) for row, where in _rows(scales, "scales"))
+    _refuse_twice((one.key for one in lines), "scales")
+    terms = tuple(_clarity(row, where, liquor) for row, where in _rows(liquor, "clarities"))
+    _refuse_twice((squeezed(word) for one in terms for word in one.terms), "clarities")
+    return Vocabulary(kept, words, lines, terms)
+
+
+def _family(row: Mapping[str, Any], where: str) -> Family:
+    _known(row, _FAMILY_KEYS, where)
+    return Family(*(_text(row, key, where, required=True) for key in _FAMILY_KEYS))
+
+
+def _descriptor_list(table: Mapping[str, Any], families: Collection[str]) -> Iterator[Descriptor]:
+    title = _text(table, "name", "descriptors", required=True)
+    _known(table, _LIST_KEYS, title)
+    for row, where in _rows(table, "descriptors"):
+        yield _descriptor(row, f"{title}: {where}", table, families)
+
+
+def _descriptor(row: Mapping[str, Any], where: str, table: Mapping[str, Any], families: Collection[str]) -> Descriptor:
+    _known(row, _DESCRIPTOR_KEYS, where)
+    name = _text(row, "name", where, required=True)
+    family = _text(row, "family", where) or _text(table, "family", where)
+    if family not in families:
+        raise VocabularyError(f"{where}.family: “{name}” belongs to “{family}”, which is no family.")
+    taint, cause = row.get("taint", False), _text(row, "cause", where)
+    if taint not in (True, False) or bool(taint) != bool(cause):
+        raise VocabularyError(f"{where}.cause: “{name}” needs both taint = true and a cause, or neither.")
+    return Descriptor(
+        key=_text(row, "key", where) or slug(name),
+        name=name,
+        family=family,
+        synonyms=_texts(row, "synonyms", where),
+        zh=_text(row, "zh", where),
+        pinyin=_text(row, "pinyin", where),
+        source=_text(row, "source", where) or _text(table, "source", where, required=True),
+        taint=taint,
+        cause=cause,
+    )
+
+
+def _scale(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Scale:
+    _known(row, _SCALE_KEYS, where)
+    unit, words = _text(row, "unit", where), _texts(row, "words", where)
+    if unit not in ("", "s"):
+        raise VocabularyError(f"{where}.unit: only “s” (seconds) is known, not “{unit}”.")
+    if len(words) != (0 if unit else STEPS):
+        raise VocabularyError(f"{where}.words: a word for each of 0 to 5 is needed (none for a timed scale).")
+    return Scale(
+        key=_text(row, "key", where, required=True),
+        name=_text(row, "name", where, required=True),
+        short=_text(row, "short", where, required=True),
+        low=_text(row, "low", where, required=True),
+        high=_text(row, "high", where, required=True),
+        words=words,
+        says=_says(row, where),
+        names=_texts(row, "names", where),
+        about=_text(row, "about", where),
+        from_none=bool(row.get("from_none", True)),
+        unit=unit,
+        channel=_text(row, "channel", where) or "palate",
+        source=_text(row, "source", where) or _text(table, "source", where, required=True),
+    )
+
+
+def _says(row: Mapping[str, Any], where: str) -> dict[str, float]:
+    says = row.get("says", {})
+    if not isinstance(says, dict):
+        raise VocabularyError(f"{where}.says: words with their values are needed, such as {{ silky = 5 }}.")
+    for word, value in says.items():
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= STEPS - 1:
+            raise VocabularyError(f"{where}.says: “{word}” needs a value from 0 to 5, not {value!r}.")
+    _refuse_twice((squeezed(word) for word in says), f"{where}.says")
+    return {word: float(value) for word, value in says.items()}
+
+
+def _clarity(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Clarity:
+    _known(row, _CLARITY_KEYS, where)
+    term = _text(row, "term", where, required=True)
+    if term not in CLARITIES:
+        raise VocabularyError(f"{where}.term: “{term}” is not one of {', '.join(CLARITIES)}.")
+    return Clarity(
+        term=term,
+        about=_text(row, "about", where, required=True),
+        synonyms=_texts(row, "synonyms", where),
+        zh=_text(row, "zh", where),
+        pinyin=_text(row, "pinyin", where),
+        source=_text(row, "source", where) or _text(table, "source", where, required=True),
+    )
+
+
+def _refuse_twice(words: Iterable[str], where: str) -> None:
+    seen: set[str] = set()
+    for word in words:
+        if word in seen:
+            raise VocabularyError(f"{where}: “{word}” is there twice.")
+        seen.add(word)
+
+
+def _refuse_claimed_twice(descriptors: Iterable[Descriptor]) -> None:
+    keys: set[str] = set()
+    owners: dict[str, Descriptor] = {}
+    for descriptor in descriptors:
+        if descriptor.key in keys:
+            raise VocabularyError(f"descriptors: the key “{descriptor.key}” is there twice.")
+        keys.add(descriptor.key)
+        for term in descriptor.terms:
+            owner = owners.setdefault(squeezed(term), descriptor)
+            if owner is not descriptor:
+                raise VocabularyError(f"descriptors: both “{owner.name}” and “{descriptor.name}” claim “{term}”.")
+
+
+def _rows(table: Mapping[str, Any], key: str) -> Iterator[tuple[Mapping[str, Any], str]]:
+    rows = table.get(key)
+    if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
+        raise VocabularyError(f"{key}: a list with at least one entry is needed.")
+    return ((row, f"{key}[{number}]") for number, row in enumerate(rows, start=1))
+
+
+def _known(row: Mapping[str, Any], allowed: Sequence[str], where: str) -> None:
+    for key in row:
+        if key not in allowed:
+            raise VocabularyError(f"{where}.{key}: no such entry; {', '.join(allowed)} are known.")
+
+
+def _text(row: Mapping[str, Any], key: str, where: str, *, required: bool = False) -> str:
+    value = row.get(key, "")
+    if not isinstance(value, str):
+        raise VocabularyError(f"{where}.{key}: words in quotes are needed, not {value!r}.")
+    if required and not value.strip():
+        raise VocabularyError(f"{where}.{key}: this entry is needed.")
+    return value.strip()
+
+
+def _texts(row: Mapping[str, Any], key: str, where: str) -> tuple[str, ...]:
+    value = row.get(key, [])
+    if not isinstance(value, list) or not all(isinstance(one, str) and plain(one) for one in value):
+        raise VocabularyError(f"{where}.{key}: a list of words in quotes is needed, not {value!r}.")
+    return tuple(value)
