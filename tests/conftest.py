@@ -1,4 +1,4 @@
-"""What every test shares: an off-screen Qt with the bundled typefaces, so that pictures do not depend on the machine."""
+"""What every test shares: an off-screen Qt with the bundled typefaces, so that no picture depends on the machine."""
 
 from __future__ import annotations
 
