@@ -1,0 +1,1 @@
+"""The demo journal and the guided tour, in our own invented scenario."""

@@ -131,7 +131,8 @@ def set_up(kind: str, root: Path = ROOT, *, say: Callable[[str], None] = print) 
         _make_venv(home)
     stamp.unlink(missing_ok=True)
     if "lock" in steps:
-        say("Fetching the packages that the lock names; about 350 MB the first time:")
+        size = " (about 340 MB)" if "venv" in steps else ""
+        say(f"Fetching the packages that {LOCKS[kind]} names{size}:")
         locked = ["--require-hashes", "--only-binary=:all:", "-r", str(root / LOCKS[kind])]
         _pip(home, locked, say)
     if "package" in steps or "lock" in steps:

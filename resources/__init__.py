@@ -1,0 +1,1 @@
+"""What the program reads and does not compute: each folder is a package, so that a wheel carries it."""

@@ -1,0 +1,1 @@
+"""Courses: orders of assessment steps, one TOML file each."""

@@ -1,0 +1,1 @@
+"""The typefaces of the window and of the page, with their licences."""
