@@ -189,8 +189,9 @@ def arcs(tasting: Tasting, family_of: FamilyOf) -> tuple[FamilyArc, ...]:
     """Return the arc of every family perceived in an infusion, in the order in which the families speak."""
     columns = _noted_by_column(tasting, family_of)
     infusions = [columns.get(index, _Noted()) for index in range(1, _last_infusion(tasting, columns) + 1)]
+    by_infusion = [one.strengths() if one.assessed else None for one in infusions]
     families = {family for one in infusions for family in one.perceived}
-    found = [_arc(family, infusions) for family in families]
+    found = [_arc(family, by_infusion, [one.perceived.get(family, []) for one in infusions]) for family in families]
     return tuple(sorted(found, key=lambda arc: (arc.speaks_at, arc.family)))
 
 
@@ -199,10 +200,10 @@ def _last_infusion(tasting: Tasting, columns: Iterable[Column]) -> int:
     return max((*poured, *(column for column in columns if isinstance(column, int)), 0))
 
 
-def _arc(family: str, infusions: Sequence[_Noted]) -> FamilyArc:
-    by_infusion = [one.strengths() if one.assessed else None for one in infusions]
+def _arc(
+    family: str, by_infusion: Sequence[Mapping[str, float] | None], perceived: Sequence[Sequence[Impression]]
+) -> FamilyArc:
     strengths = tuple(None if column is None else column.get(family, 0.0) for column in by_infusion)
-    perceived = [one.perceived.get(family, []) for one in infusions]
     leading = _leading([one for column in perceived for one in column])
     return FamilyArc(
         family=family,

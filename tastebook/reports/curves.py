@@ -1,0 +1,88 @@
+"""Curves through readings that never say more than the readings do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray: TypeAlias = NDArray[np.float64]
+Run: TypeAlias = list[tuple[float, float]]
+
+POINTS_PER_SPAN = 16
+
+
+def monotone_curve(
+    x: Sequence[float], y: Sequence[float | None], points_per_span: int = POINTS_PER_SPAN
+) -> tuple[FloatArray, FloatArray]:
+    """Return a smooth curve that passes through every reading and never rises above or falls below its neighbours.
+
+    A missing reading parts the curve. So does a span between two zeros: there is nothing to draw where nothing was
+    noted, and a curve tapers to the zero beside it. The curve is level at its ends.
+
+    Parameters
+    ----------
+    x : sequence of float
+        Where the readings were taken, rising.
+    y : sequence of float or None
+        The readings, as many as `x`; None where there is none.
+    points_per_span : int
+        How many pieces the curve has between two readings, at least 1.
+
+    Returns
+    -------
+    tuple of ndarray, each of shape (n,)
+        The points of all parts one after another, with NaN in both between two parts. A reading that stands alone is a
+        part of one point.
+
+    References
+    ----------
+    Fritsch & Butland (1984), SIAM J. Sci. Stat. Comput. 5:300-304, doi 10.1137/0905021, as scipy computes it.
+    """
+    parts = [_smoothed(run, points_per_span) for run in _runs(x, y)]
+    gap = np.array([np.nan])
+    pieces = [piece for part in parts for piece in (part, (gap, gap))][:-1]
+    if not pieces:
+        return np.empty(0), np.empty(0)
+    return np.concatenate([piece[0] for piece in pieces]), np.concatenate([piece[1] for piece in pieces])
+
+
+def curve_parts(curve_x: FloatArray, curve_y: FloatArray) -> tuple[tuple[FloatArray, FloatArray], ...]:
+    """Return the parts of a curve that NaN divides, for painters that fill each by itself."""
+    gaps = np.flatnonzero(np.isnan(curve_y))
+    starts, ends = [0, *(gaps + 1)], [*gaps, len(curve_y)]
+    return tuple((curve_x[a:b], curve_y[a:b]) for a, b in zip(starts, ends, strict=True) if b > a)
+
+
+def _runs(x: Sequence[float], y: Sequence[float | None]) -> Iterator[Run]:
+    """Yield the stretches of readings that one smooth line may join; a lone zero is none."""
+    points = [(at, value) for at, value in zip(x, y, strict=True)]
+    run: Run = []
+    for (at, value), following in zip(points, [*(one[1] for one in points[1:]), None], strict=True):
+        if value is not None:
+            run.append((at, value))
+        if value is None or following is None or value == following == 0:
+            yield from _worth_drawing(run)
+            run = []
+
+
+def _worth_drawing(run: Run) -> Iterator[Run]:
+    if any(value for _, value in run):
+        yield run
+
+
+def _smoothed(run: Run, points_per_span: int) -> tuple[FloatArray, FloatArray]:
+    x, y = np.array(run, dtype=np.float64).T
+    if len(run) == 1:
+        return x, y
+    from scipy.interpolate import PchipInterpolator
+
+    # A reading repeated on either side makes the slope 0 at both ends: a family sets in and dies away gently.
+    level_x = np.concatenate([[2 * x[0] - x[1]], x, [2 * x[-1] - x[-2]]])
+    level_y = np.concatenate([y[:1], y, y[-1:]])
+    spans = [np.linspace(a, b, points_per_span, endpoint=False) for a, b in pairwise(x)]
+    at = np.concatenate([*spans, x[-1:]])
+    return at, np.asarray(PchipInterpolator(level_x, level_y)(at), dtype=np.float64)
