@@ -1,0 +1,17 @@
+"""Judges that are slow to load, loaded once."""
+
+from __future__ import annotations
+
+import warnings
+from typing import Any
+
+import pytest
+
+
+@pytest.fixture(scope="session")
+def colour_science() -> Any:
+    """Return colour-science, the second judge of colours; on import it warns of plotting, which nobody asked for."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        import colour
+    return colour
