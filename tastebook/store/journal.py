@@ -1,0 +1,169 @@
+"""The journal on disk: one SQLite file, which fills the port that the services declare."""
+
+from __future__ import annotations
+
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tastebook.domain.act import Act
+from tastebook.domain.errors import JournalReadOnly, StoreError
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import OwnDescriptor, Session, Tasting
+from tastebook.services.ports import Clock, LotLine
+from tastebook.store.backup import copy_to, keep_copy
+from tastebook.store.opening import Opened, close_file, identity, moved, open_file
+from tastebook.store.shelf import read_shelf
+from tastebook.store.trouble import trouble_of
+
+if TYPE_CHECKING:
+    from tastebook.store.ledger import Ledger
+
+SUFFIX = ".tastebook"
+BUSY_MS = 2000
+
+
+def open_journal(path: Path, clock: Clock, *, backups: Path | None = None, busy_ms: int = BUSY_MS) -> SqliteJournal:
+    """Open the journal at `path`, making it if there is none.
+
+    Parameters
+    ----------
+    backups : Path or None
+        Where dated copies are kept, by default the folder `backups` beside the journal.
+    busy_ms : int
+        How long to wait for another window to finish writing, in milliseconds.
+
+    Raises
+    ------
+    NotAJournal, JournalDamaged, JournalNewer, JournalReadOnly, JournalFull, JournalBusy
+        What is wrong and what to do; the file stays as it was.
+    """
+    folder = backups or path.parent / "backups"
+    return SqliteJournal(path, open_file(path, clock, folder, busy_ms), clock, folder)
+
+
+class SqliteJournal:
+    """Fills the `Journal` port over one connection. It may be used from several threads, one call at a time.
+
+    SQLAlchemy is loaded at the first call that needs it; `warm_up` does so at a time of the caller's choosing.
+    """
+
+    def __init__(self, path: Path, opened: Opened, clock: Clock, backups: Path) -> None:
+        self.path = path
+        self.backups = backups
+        self._opened = opened
+        self._raw = opened.raw
+        self._clock = clock
+        self._identity = identity(path)
+        self._lock = threading.RLock()
+        self._ledger: Ledger | None = None
+
+    @property
+    def read_only_because(self) -> str:
+        """Return why nothing can be kept, empty if it can."""
+        return self._opened.read_only_because
+
+    def warm_up(self) -> None:
+        """Load what the first commit needs, so that it need not wait."""
+        with self._telling() as ledger:
+            ledger.own_descriptors()
+
+    def shelf(self) -> tuple[LotLine, ...]:
+        """Return every lot, newest first, with its sessions."""
+        with self._telling_plainly():
+            self._raw.execute("BEGIN")
+            try:
+                return read_shelf(self._raw)
+            finally:
+                self._raw.rollback()
+
+    def lot(self, uid: str) -> Lot:
+        """Return one lot."""
+        with self._telling() as ledger:
+            return ledger.lot(uid)
+
+    def lots(self) -> tuple[Lot, ...]:
+        """Return every lot, newest first."""
+        with self._telling() as ledger:
+            return ledger.lots()
+
+    def sessions(self) -> tuple[Session, ...]:
+        """Return every session, oldest first."""
+        with self._telling() as ledger:
+            return ledger.sessions()
+
+    def last_session(self) -> Session | None:
+        """Return the session begun last."""
+        with self._telling() as ledger:
+            return ledger.last_session()
+
+    def tasting(self, session_uid: str) -> Tasting:
+        """Return a session with its lot and all its parts."""
+        with self._telling() as ledger:
+            return ledger.tasting(session_uid)
+
+    def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
+        """Return the user's own words, oldest first."""
+        with self._telling() as ledger:
+            return ledger.own_descriptors()
+
+    def acts(self, scope: str) -> tuple[Act, ...]:
+        """Return the acts of one session or lot, oldest first."""
+        with self._telling() as ledger:
+            return ledger.acts(scope)
+
+    def commit(self, act: Act) -> None:
+        """Keep an act, whole or not at all; it is on the disk when this returns."""
+        if self.read_only_because:
+            raise JournalReadOnly(self.read_only_because)
+        with self._telling() as ledger:
+            ledger.commit(act)
+
+    def outside_version(self) -> int:
+        """Return a number that differs once another window or program has changed the journal."""
+        with self._telling_plainly():
+            (version,) = self._raw.execute("PRAGMA data_version").fetchone()
+            return int(version)
+
+    def backup_to(self, target: Path) -> None:
+        """Copy the journal to `target`, whole or not at all; it may be written meanwhile."""
+        with self._telling_plainly():
+            copy_to(self._raw, target)
+
+    def keep_backup(self, folder: Path | None = None, keep: int = 10) -> Path | None:
+        """Make a dated copy if the newest is older than a day, and keep the newest `keep`; return the copy, if made."""
+        with self._telling_plainly():
+            return keep_copy(self._raw, self.path, folder or self.backups, self._clock.utc_now(), keep)
+
+    def close(self) -> None:
+        """Let the file go; closing twice is no error."""
+        with self._lock:
+            close_file(self._opened)
+
+    def _check_in_place(self) -> None:
+        """Refuse to write to a file that is no longer where the user would look for it."""
+        if identity(self.path) != self._identity:
+            raise moved(self.path)
+
+    @contextmanager
+    def _telling(self) -> Iterator[Ledger]:
+        with self._telling_plainly():
+            if self._ledger is None:
+                from tastebook.store.ledger import Ledger
+
+                self._ledger = Ledger(self._raw, self._check_in_place)
+            yield self._ledger
+
+    @contextmanager
+    def _telling_plainly(self) -> Iterator[None]:
+        """Hold the connection for one call, and say in our words what SQLite reports."""
+        with self._lock:
+            try:
+                yield
+            except sqlite3.ProgrammingError as exc:
+                raise StoreError(f"{self.path} is no longer open.") from exc
+            except sqlite3.Error as exc:
+                raise trouble_of(exc, self.path) from exc

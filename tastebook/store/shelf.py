@@ -1,0 +1,74 @@
+"""What the Shelf shows, read with plain sqlite3 in four queries.
+
+It is the first thing that a new window needs, and loading SQLAlchemy takes longer than everything read here.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import defaultdict
+from datetime import datetime
+from typing import Final
+
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import Lab
+from tastebook.services.ports import LotLine, SessionLine
+from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded
+
+LOTS: Final = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot ORDER BY created_at_utc DESC, uid DESC"  # noqa: S608 - ours
+
+SESSIONS: Final = """
+SELECT session.uid, lot_uid, started_at_utc, utc_offset_min, purpose, closed_at_utc IS NULL,
+       coalesce(decision, ''), coalesce(headline, ''), coalesce(rest_until, ''), verdict.uid IS NOT NULL
+FROM session LEFT JOIN verdict ON verdict.session_uid = session.uid
+ORDER BY started_at_utc, session.uid
+"""
+
+POURED: Final = """
+SELECT session_uid, count(*) FROM infusion WHERE number > 0 AND actual_ms IS NOT NULL GROUP BY session_uid
+"""
+
+LIQUORS: Final = """
+SELECT session_uid, number, liquor_l, liquor_a, liquor_b FROM infusion WHERE liquor_l IS NOT NULL
+ORDER BY session_uid, number
+"""
+
+QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS)
+
+
+def read_shelf(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
+    """Return every lot, newest first, with its sessions, oldest first.
+
+    Raises
+    ------
+    JournalDamaged
+        If a row makes no sense.
+    """
+    return decoded("line of the Shelf", _read, raw)
+
+
+def _read(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
+    poured: dict[str, int] = dict(raw.execute(POURED))
+    liquors: defaultdict[str, list[tuple[int, Lab]]] = defaultdict(list)
+    for session_uid, number, lightness, a, b in raw.execute(LIQUORS):
+        liquors[session_uid].append((number, (lightness, a, b)))
+    lines: defaultdict[str, list[SessionLine]] = defaultdict(list)
+    for row in raw.execute(SESSIONS):
+        uid, lot_uid, started, offset_min, purpose, is_open, decision, headline, rest_until, is_judged = row
+        line = SessionLine(
+            uid=uid,
+            lot_uid=lot_uid,
+            started_at_utc=datetime.fromisoformat(started),
+            utc_offset_min=offset_min,
+            purpose=purpose,
+            is_open=bool(is_open),
+            infusions_poured=poured.get(uid, 0),
+            liquors=tuple(liquors[uid]) if uid in liquors else (),
+            decision=decision,
+            headline=headline,
+            rest_until=rest_until,
+            has_verdict=bool(is_judged),
+        )
+        lines[lot_uid].append(line)
+    lot_of = MAPPINGS[Lot].value_of
+    return tuple(LotLine(lot, tuple(lines[lot.uid])) for lot in map(lot_of, raw.execute(LOTS)))
