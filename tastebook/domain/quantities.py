@@ -41,8 +41,9 @@ class Quantity:
         """
         if math.isfinite(value) and self.least <= value <= self.most:
             return value
+        unit = f" {self.unit}" if self.unit else ""
         raise QuantityError(
-            f"{self.name} cannot be {value:g} {self.unit}: it must be from {self.least:g} to {self.most:g} {self.unit}."
+            f"{self.name} cannot be {value:.10g}{unit}: it must be from {self.least:.10g} to {self.most:.10g}{unit}."
         )
 
 
