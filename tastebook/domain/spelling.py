@@ -42,6 +42,11 @@ def squeezed(words: str) -> str:
     return plain(words).replace(" ", "")
 
 
+def toned(words: str) -> str:
+    """Return words in lower case with nothing between them, tone marks and accents kept."""
+    return NOT_A_LETTER.sub("", unicodedata.normalize("NFC", words.casefold()))
+
+
 def slug(words: str) -> str:
     """Return the key made of words, such as `white-peach`; never empty unless `words` is blank."""
     return plain(words).replace(" ", "-") or "-".join(words.casefold().split())

@@ -9,13 +9,16 @@ from typing import Any, Final, NamedTuple, TypeVar
 
 from tastebook.domain.errors import VocabularyError
 from tastebook.domain.session import CLARITIES, OwnDescriptor
-from tastebook.domain.spelling import closest, forms, plain, slug, squeezed
+from tastebook.domain.spelling import closest, forms, plain, slug, squeezed, toned
 
 STEPS: Final = 6
 """A scale has a word for each of 0, 1, 2, 3, 4, 5."""
 
 NEAREST_SCORE: Final = 60.0
 """Below this likeness (0 to 100) a word is not offered as what was meant."""
+
+BEGUN_SCORE: Final = 80.0
+"""Below this likeness of its beginning a word is not offered as what is being typed."""
 
 SHORTEST_FUZZY_PREFIX: Final = 3
 REMEMBERED: Final = 4096
@@ -169,12 +172,19 @@ class Vocabulary:
         """Say whether there is a descriptor with this key."""
         return key in self._descriptors
 
+    def family_of(self, descriptor: str) -> str:
+        """Return the family of a descriptor, empty for words that are not known or have none."""
+        known = self._descriptors.get(descriptor)
+        return known.family if known else ""
+
     def in_family(self, key: str) -> tuple[Descriptor, ...]:
         """Return the descriptors of one family, taints last; the empty key gives the words that have none."""
         return self._members.get(key, ())
 
     def find(self, words: str) -> Descriptor | None:
         """Return the descriptor called `words`, whatever the case, accents, tone marks, hyphens or plural."""
+        if not words.isascii() and (told_by_tone := self._pinyin.get(toned(words))):
+            return told_by_tone
         return self.find_squeezed(squeezed(words))
 
     def find_squeezed(self, letters: str) -> Descriptor | None:
@@ -236,6 +246,8 @@ class Vocabulary:
     def _rank(self, term: str, wanted: str) -> tuple[int, int] | None:
         """Return how exactly a term is what is being typed: its place, then its length."""
         is_name = term in self._plain_names
+        if term == wanted:
+            return (-1, len(term))
         if term.startswith(wanted):
             return (0 if is_name else 2, len(term))
         if f" {wanted}" in term:
@@ -243,13 +255,18 @@ class Vocabulary:
         return None
 
     def _alike(self, wanted: str, limit: int) -> list[Descriptor]:
-        """Return descriptors whose beginning is like what is being typed, then those that are like it whole."""
+        """Return descriptors whose beginning is like what is being typed."""
         from rapidfuzz import fuzz, process
 
-        heads = [term[: len(wanted)] for term in self._plain_terms]
-        found = process.extract(wanted, heads, scorer=fuzz.ratio, score_cutoff=75, limit=limit)
-        begun = [self._terms[self._plain_terms[index].replace(" ", "")] for _, _, index in found]
-        return begun + [match.descriptor for match in self.nearest(wanted, limit)]
+        scores: dict[str, float] = {}
+        for length in (len(wanted), len(wanted) + 1):  # the slip may have lost a letter
+            heads = [term[:length] for term in self._english_terms]
+            found = process.extract(wanted, heads, scorer=fuzz.ratio, score_cutoff=BEGUN_SCORE, limit=None)
+            for _, score, index in found:
+                term = self._english_terms[index]
+                scores[term] = max(score, scores.get(term, 0.0))
+        ranked = sorted(scores, key=lambda term: (term[0] != wanted[0], -scores[term], len(term), term))
+        return [self._terms[term.replace(" ", "")] for term in ranked[:limit]]
 
     @cached_property
     def _families(self) -> dict[str, Family]:
@@ -275,14 +292,26 @@ class Vocabulary:
         """Squeezed term to descriptor."""
         terms: dict[str, Descriptor] = {}
         for descriptor in self.descriptors:
-            for letters in _all_letters(descriptor):
+            for letters in _letters(descriptor):
                 terms.setdefault(letters, descriptor)
+        for spoken, descriptor in self._pinyin.items():
+            terms.setdefault(squeezed(spoken), descriptor)
         return terms
 
     @cached_property
+    def _pinyin(self) -> dict[str, Descriptor]:
+        """Pinyin with its tones to descriptor: without them 焦气 (scorched) and 酵气 (fermented) sound alike."""
+        return {spoken: descriptor for descriptor in self.descriptors for spoken in _pinyin(descriptor)}
+
+    @cached_property
     def _plain_terms(self) -> tuple[str, ...]:
-        spoken = (plain(term) for descriptor in self.descriptors for term in descriptor.terms)
-        return tuple(dict.fromkeys(spoken))
+        chinese = (plain(term) for one in self.descriptors for term in (one.zh, one.pinyin) if term)
+        return tuple(dict.fromkeys((*self._english_terms, *chinese)))
+
+    @cached_property
+    def _english_terms(self) -> tuple[str, ...]:
+        english = (plain(term) for one in self.descriptors for term in (one.name, *one.synonyms))
+        return tuple(dict.fromkeys(english))
 
     @cached_property
     def _plain_names(self) -> frozenset[str]:
@@ -339,13 +368,26 @@ def _own_names(scale: Scale) -> Iterator[str]:
             yield name
 
 
-def _all_letters(descriptor: Descriptor) -> Iterator[str]:
-    """Yield every squeezed term; a Chinese term ending in 香 (scent) is known without it too."""
-    for term in descriptor.terms:
+def _letters(descriptor: Descriptor) -> Iterator[str]:
+    """Yield every squeezed term but the pinyin; a Chinese term ending in 香 (scent) is known without it too."""
+    for term in (descriptor.name, *descriptor.synonyms):
         yield squeezed(term)
-    if descriptor.zh.endswith("香") and len(descriptor.zh) > 2:
-        yield squeezed(descriptor.zh.removesuffix("香"))
-        yield squeezed(descriptor.pinyin).removesuffix("xiang")
+    if descriptor.zh:
+        yield descriptor.zh
+    if _ends_in_scent(descriptor):
+        yield descriptor.zh.removesuffix("香")
+
+
+def _pinyin(descriptor: Descriptor) -> Iterator[str]:
+    """Yield the pinyin with its tones, without the last syllable where the Chinese is known without it too."""
+    if descriptor.pinyin:
+        yield toned(descriptor.pinyin)
+    if _ends_in_scent(descriptor):
+        yield toned(descriptor.pinyin).removesuffix("xiāng")
+
+
+def _ends_in_scent(descriptor: Descriptor) -> bool:
+    return len(descriptor.zh) > 2 and descriptor.zh.endswith("香")
 
 
 _FAMILY_KEYS: Final = ("key", "name", "about")
@@ -494,8 +536,8 @@ def _refuse_claimed_twice(descriptors: Iterable[Descriptor]) -> None:
         if descriptor.key in keys:
             raise VocabularyError(f"descriptors: the key “{descriptor.key}” is there twice.")
         keys.add(descriptor.key)
-        for term in descriptor.terms:
-            owner = owners.setdefault(squeezed(term), descriptor)
+        for term in (*_letters(descriptor), *_pinyin(descriptor)):
+            owner = owners.setdefault(term, descriptor)
             if owner is not descriptor:
                 raise VocabularyError(f"descriptors: both “{owner.name}” and “{descriptor.name}” claim “{term}”.")
 
