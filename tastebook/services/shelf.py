@@ -22,7 +22,7 @@ from tastebook.domain.quantities import (
     YEAR,
 )
 from tastebook.domain.session import Conditions, Session
-from tastebook.domain.vocabulary import folded
+from tastebook.domain.spelling import plain
 from tastebook.services.keeping import Keeping
 from tastebook.services.ports import LotLine
 
@@ -191,7 +191,7 @@ def checked_lot(lot: Lot) -> Lot:
 
 def matching(lines: Iterable[LotLine], words: str) -> tuple[LotLine, ...]:
     """Return the lots in whose provenance every word typed occurs; accents, tones and case are forgiven."""
-    wanted = folded(words).split()
+    wanted = plain(words).split()
     return tuple(line for line in lines if all(word in _haystack(line) for word in wanted))
 
 
@@ -201,7 +201,7 @@ def _haystack(line: LotLine) -> str:
         lot.name, lot.kind, lot.cultivar, lot.cultivar_local, lot.origin, lot.harvest, lot.plucking, lot.form,
         lot.supplier, lot.batch, lot.roast.level, lot.notes, *(session.headline for session in line.sessions),
     )  # fmt: skip
-    return folded(" ".join(fields))
+    return plain(" ".join(fields))
 
 
 def _leaf_g(opening: Opening, lot: Lot) -> float | None:

@@ -27,8 +27,9 @@ from tastebook.domain.session import (
     Tasting,
     Verdict,
 )
+from tastebook.domain.spelling import slug
 from tastebook.domain.steep import Instant, Steep
-from tastebook.domain.vocabulary import Vocabulary, slug
+from tastebook.domain.vocabulary import Vocabulary
 from tastebook.services.keeping import Keeping
 
 ABSENT: Final = 0

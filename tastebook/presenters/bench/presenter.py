@@ -1,0 +1,520 @@
+"""The Bench: what each gesture does, and what is on screen afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import partial
+from typing import Final
+
+from tastebook.domain.catching import StepState, step_state
+from tastebook.domain.course import Course, Stage, Step
+from tastebook.domain.errors import QuantityError, TastebookError, TastingError
+from tastebook.domain.liquor import adjusted, chart
+from tastebook.domain.saying import Understanding
+from tastebook.domain.vocabulary import Vocabulary
+from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_view
+from tastebook.presenters.bench.sheets import SheetState, sheet_view
+from tastebook.presenters.bench.strip import StripState, strip_view
+from tastebook.presenters.bench.timer import TimerState, timer_view
+from tastebook.presenters.bench.typed import seconds_typed, temp_typed, verdict_typed
+from tastebook.presenters.bench.views import (
+    BenchView,
+    ColumnKey,
+    StepCardView,
+    StripView,
+    TimerView,
+)
+from tastebook.services.settings import Settings
+from tastebook.services.tasting import TastingDesk
+
+BOUNCE_MS: Final = 350
+"""A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
+
+DEFAULT_SWATCH: Final = (1, 4)
+
+
+class BenchPresenter:
+    """What the taster sees of one tasting, and what each gesture does to it.
+
+    A gesture that cannot be carried out leaves everything as it was and says why: at the step card (`trouble`) or, when
+    the journal could not keep it, above the whole Bench (`notice`).
+    """
+
+    def __init__(
+        self, desk: TastingDesk, vocabulary: Callable[[], Vocabulary], settings: Callable[[], Settings]
+    ) -> None:
+        self.desk = desk
+        self._vocabulary = vocabulary
+        self._settings = settings
+        self._upcoming = self._first_index()
+        self._column: ColumnKey = self._opening_column()
+        self._steps: dict[ColumnKey, str] = {}
+        self._typed = ""
+        self._understood = Understanding("")
+        self._open_family = ""
+        self._trouble = ""
+        self._notice = ""
+        self._swallowed_at_s: float | None = None
+        self._accepted_long: int | None = None
+        self._last_pedal_s: float | None = None
+        self._told_missed: set[str] = set()
+        self._missed_now: tuple[Step, ...] = ()
+
+    # -- where one is
+
+    @property
+    def column(self) -> ColumnKey:
+        """Return the key of the current column."""
+        return self._column
+
+    @property
+    def infusion(self) -> int | None:
+        """Return the infusion of the current column, None at leaf and close."""
+        return int(self._column) if self._column.isdigit() else None
+
+    @property
+    def step(self) -> Step:
+        """Return the current step."""
+        steps = self._column_steps()
+        key = self._steps.get(self._column)
+        return next((step for step in steps if step.key == key), None) or self._first_open(steps)
+
+    def go_to(self, column: ColumnKey) -> None:
+        """Make another column the current one; words being typed stay with the column they were typed at."""
+        if column == self._column:
+            return
+        self._settle()
+        self._column = column
+
+    def go_beside(self, places: int) -> None:
+        """Move along the strip, to the left below 0."""
+        keys = [column.key for column in self.strip().columns]
+        here = keys.index(self._column)
+        self.go_to(keys[max(0, min(len(keys) - 1, here + places))])
+
+    def choose_step(self, key: str) -> None:
+        """Make another step of the current column the current one."""
+        self._settle()
+        self._steps[self._column] = key
+
+    def choose_step_at(self, place: int) -> None:
+        """Choose a step by its place from the left, from 0."""
+        steps = self._column_steps()
+        if 0 <= place < len(steps):
+            self.choose_step(steps[place].key)
+
+    def next_step(self) -> None:
+        """Go on to the next step of this column that is still to do."""
+        later = self._column_steps()
+        here = [step.key for step in later].index(self.step.key)
+        for step in later[here + 1 :]:
+            if self._state(step) in ("todo", "waiting"):
+                self.choose_step(step.key)
+                return
+
+    # -- the timer
+
+    def pedal(self) -> None:
+        """Do the next act at the timer: water on, pour, next infusion."""
+        now_s = self.desk.now().monotonic_s
+        if self._last_pedal_s is not None and (now_s - self._last_pedal_s) * 1000 < BOUNCE_MS:
+            return
+        self._last_pedal_s = now_s
+        self._try(self._pedal)
+
+    def _pedal(self) -> None:
+        if not self.desk.tasting.session.is_open:
+            self.desk.reopen()
+            return
+        steep = self.desk.steep(self._upcoming, self._settings().lead_s)
+        if steep.phase == "ready":
+            self._water_on()
+        elif steep.phase == "poured":
+            self._upcoming += 1
+        elif steep.is_absurd and self._accepted_long != self._upcoming:
+            raise TastingError("Say how long it steeped, or that it steeps still.")
+        else:
+            self._pour()
+
+    def _water_on(self) -> None:
+        before = self._missed_leaf()
+        self.desk.pour_water_on(self._upcoming)
+        missed = [step for step in before if step.key not in self._told_missed and self._state_of(step) == "missed"]
+        self._told_missed.update(step.key for step in missed)
+        self._missed_now = tuple(missed)
+
+    def _missed_leaf(self) -> list[Step]:
+        return [step for step in self._course.steps_in("leaf") if self._state_of(step) == "todo"]
+
+    def _pour(self) -> None:
+        self.desk.pour()
+        self._accepted_long = None
+        self._missed_now = ()
+        if not self._typed.strip():
+            self.go_to(str(self._upcoming))
+
+    def next_infusion(self) -> None:
+        """Go on to the next infusion column, passing over one that was not begun (such as a rinse)."""
+        self._try(self._next_infusion)
+
+    def _next_infusion(self) -> None:
+        if self.desk.tasting.steeping is not None:
+            raise TastingError("The leaf is in water: pour first, then go on.")
+        self._upcoming += 1
+
+    def accept_long(self) -> None:
+        """Say that an absurdly long steep does steep still."""
+        self._accepted_long = self._upcoming
+
+    def amend_steep(self, typed: str) -> None:
+        """Set how long the timer's infusion was in water, from `42`, `42 s` or `1:40`."""
+        self._try(lambda: self.desk.amend_steep(self._upcoming, seconds_typed(typed)))
+
+    def nudge_plan(self, seconds: int) -> None:
+        """Lengthen or shorten the plan shown."""
+        index = self._planned_index()
+        self._try(lambda: self.desk.plan(index, self.desk.planned_s(index) + seconds))
+
+    def type_plan(self, typed: str) -> None:
+        """Set the plan shown, from `42`, `42 s` or `1:40`."""
+        self._try(lambda: self.desk.plan(self._planned_index(), round(seconds_typed(typed))))
+
+    def nudge_water(self, degrees: int) -> None:
+        """Make the water hotter or cooler by whole degrees of the scale shown."""
+        index = self._water_index()
+        step_c = degrees * 5 / 9 if self._settings().fahrenheit else degrees
+        self._try(lambda: self.desk.set_water(index, round(self.desk.water_c(index) + step_c, 2)))
+
+    def type_water(self, typed: str) -> None:
+        """Set the water temperature as measured, from `92`, `92 °C` or `198 °F`."""
+        in_fahrenheit = self._settings().fahrenheit
+        temp = partial(temp_typed, typed, in_fahrenheit=in_fahrenheit)
+        self._try(lambda: self.desk.set_water(self._water_index(), temp(), measured=True))
+
+    def _planned_index(self) -> int:
+        """Return the infusion whose plan is shown: once poured, that of the next."""
+        cup = self.desk.tasting.infusion(self._upcoming)
+        return self._upcoming + 1 if cup and cup.is_poured else self._upcoming
+
+    def _water_index(self) -> int:
+        return self._planned_index()
+
+    # -- what is perceived
+
+    def type(self, text: str) -> None:
+        """Show what the words being typed would record."""
+        self._typed = text
+        self._trouble = ""
+        self._understood = self.desk.understand(self.step, text)
+
+    def say(self, text: str) -> None:
+        """Keep what was said."""
+        self._try(lambda: self.desk.say(self.step, self.infusion, text))
+        if not self._trouble and not self._notice:
+            self._clear_say_line()
+
+    def note(self, descriptor: str, intensity: int) -> None:
+        """Set the strength of a descriptor; 0 is absent."""
+        self._try(lambda: self.desk.note(self.step, self.infusion, descriptor, intensity))
+
+    def remove(self, uid: str) -> None:
+        """Take an impression away."""
+        self._try(lambda: self.desk.remove(uid))
+
+    def flag(self, uid: str, *, clouded: bool | None = None, doubtful: bool | None = None) -> None:
+        """Mark an impression as clouded by the surroundings or as doubtful."""
+        self._try(lambda: self.desk.flag(uid, clouded=clouded, doubtful=doubtful))
+
+    def read(self, scale: str, value: float) -> None:
+        """Set a scale."""
+        self._try(lambda: self.desk.read(self.step, self.infusion, scale, value))
+
+    def clear_reading(self, scale: str) -> None:
+        """Make a scale not assessed again."""
+        self._try(lambda: self.desk.clear_reading(self.step, self.infusion, scale))
+
+    def flag_reading(self, scale: str, *, clouded: bool, doubtful: bool) -> None:
+        """Mark a reading as clouded or doubtful."""
+        self._try(lambda: self.desk.flag_reading(self.step, self.infusion, scale, clouded=clouded, doubtful=doubtful))
+
+    def open_family(self, family: str) -> None:
+        """Offer the words of a family, or close it again."""
+        self._open_family = "" if self._open_family == family else family
+
+    def words_of(self, family: str) -> tuple[str, ...]:
+        """Return the keys of a family's descriptors."""
+        return tuple(one.key for one in self._vocabulary().in_family(family))
+
+    def place_word(self, name: str, family: str) -> None:
+        """Give a word of one's own a family."""
+        self._try(lambda: self.desk.place_word(name, family))
+
+    def choose_swatch(self, row: int, column: int) -> None:
+        """Set the liquor colour from the chart."""
+        lab = chart()[row][column]
+        self._try(lambda: self.desk.see_liquor(self.step, self._cup_index(), lab, "chart"))
+
+    def move_swatch(self, rows: int, columns: int) -> None:
+        """Move the choice on the chart."""
+        sheet = self.card().sheet
+        row, column = getattr(sheet, "chosen", None) or DEFAULT_SWATCH
+        last_row, last_column = len(chart()) - 1, len(chart()[0]) - 1
+        self.choose_swatch(max(0, min(last_row, row + rows)), max(0, min(last_column, column + columns)))
+
+    def nudge_liquor(self, axis: str, sign: int) -> None:
+        """Move the liquor colour a little along one axis: L, a or b."""
+        cup = self.desk.tasting.infusion(self._cup_index())
+        if cup is None or cup.liquor is None:
+            return
+        lab = cup.liquor
+        d_l, d_a, d_b = (sign if axis == one else 0 for one in ("L", "a", "b"))
+        self._try(lambda: self.desk.see_liquor(self.step, cup.index, adjusted(lab, d_l, d_a, d_b), "adjusted"))
+
+    def choose_clarity(self, clarity: str) -> None:
+        """Set how clear the liquor is."""
+        self._try(lambda: self.desk.see_clarity(self._cup_index(), clarity))
+
+    def press_stopwatch(self) -> None:
+        """Begin at the swallow; keep the length when nothing is left."""
+        now_s = self.desk.now().monotonic_s
+        if self._swallowed_at_s is None:
+            self._swallowed_at_s = now_s
+            return
+        length_s = round(now_s - self._swallowed_at_s)
+        self._swallowed_at_s = None
+        self.read("finish_length_s", length_s)
+
+    def skip(self) -> None:
+        """Pass the current step over, or take it up again, and go on."""
+        step = self.step
+        if self._state(step) == "skipped":
+            self._try(lambda: self.desk.unmark(step, self.infusion))
+            return
+        self._try(lambda: self.desk.skip(step, self.infusion))
+        self.next_step()
+
+    def finish_step(self) -> None:
+        """Say that there was nothing to name at this step, and go on."""
+        step = self.step
+        self._try(lambda: self.desk.finish_step(step, self.infusion))
+        self.next_step()
+
+    # -- the verdict
+
+    def draft(self, **fields: str) -> None:
+        """Keep the verdict as typed so far. Numbers and dates are read here, and refused in words."""
+        self._try(lambda: self._decide(fields))
+
+    def _decide(self, fields: dict[str, str]) -> None:
+        verdict = verdict_typed(self.desk.verdict(), fields)
+        if verdict.decision == "rest until" and verdict.rest_until is None:
+            verdict = replace(verdict, rest_until=self._today() + timedelta(days=30))
+        self.desk.decide(verdict)
+
+    def _today(self) -> date:
+        session = self.desk.tasting.session
+        return (self.desk.now().utc + timedelta(minutes=session.utc_offset_min)).date()
+
+    def finish(self) -> bool:
+        """Go to the verdict; from there, end the session. Return whether it has ended."""
+        verdict = next((step for step in self._course.steps_in("close") if step.sheet == "verdict"), None)
+        if self._column != "close" or (verdict is not None and self.step.key != verdict.key):
+            self.go_to("close")
+            if verdict is not None:
+                self.choose_step(verdict.key)
+            return False
+        self._try(self.desk.close)
+        return not self.desk.tasting.session.is_open
+
+    def undo(self) -> None:
+        """Take back the newest act."""
+        self._try(self.desk.undo)
+        self._follow_timer()
+
+    def redo(self) -> None:
+        """Do again what was taken back last."""
+        self._try(self.desk.redo)
+        self._follow_timer()
+
+    def dismiss(self) -> None:
+        """Take note of what went wrong."""
+        self._notice = self._trouble = ""
+
+    def reread(self) -> None:
+        """Read the tasting anew, since another window changed it."""
+        self.desk.reread()
+        self._follow_timer()
+
+    # -- what is seen
+
+    def view(self) -> BenchView:
+        """Return everything the Bench shows."""
+        history = self.desk.history
+        return BenchView(
+            header=header_view(self.desk.tasting, at_close=self._column == "close"),
+            strip=self.strip(),
+            card=self.card(),
+            timer=self.timer(),
+            undo=history.undoable[-1].label if history.undoable else "",
+            redo=history.redoable[-1].label if history.redoable else "",
+            notice=self._notice,
+        )
+
+    def timer(self) -> TimerView:
+        """Return the timer panel as it stands at this moment."""
+        index = self._upcoming
+        return timer_view(
+            TimerState(
+                tasting=self.desk.tasting,
+                index=index,
+                steep=self.desk.steep(index, self._settings().lead_s),
+                water_c=self.desk.water_c(self._water_index()),
+                next_plan_s=self.desk.planned_s(self._planned_index()),
+                settings=self._settings(),
+                missed=self._missed_now,
+                accepted_long=self._accepted_long == index,
+            )
+        )
+
+    def strip(self) -> StripView:
+        """Return the infusion strip as it stands at this moment."""
+        return strip_view(
+            StripState(
+                tasting=self.desk.tasting,
+                vocabulary=self._vocabulary(),
+                current=self._column,
+                upcoming=self._planned_index(),
+                steep=self.desk.steep(self._upcoming, self._settings().lead_s),
+                planned_s=self.desk.planned_s,
+                water_c=self.desk.water_c,
+                in_fahrenheit=self._settings().fahrenheit,
+            )
+        )
+
+    def card(self) -> StepCardView:
+        """Return the step card."""
+        step = self.step
+        state = self._state(step)
+        late = state in ("missed", "late")
+        tabs = CardState(self.desk.tasting, self._vocabulary(), self.infusion, step.key, self.desk.now())
+        return StepCardView(
+            tabs=tuple(tab_view(tabs, one) for one in self._column_steps()),
+            column=self._column,
+            prompt=step.prompt,
+            hint=step.rescue if late and step.rescue else hint_for(step, self.infusion),
+            is_warning=late,
+            why=step.why,
+            placeholder=placeholder_for(step),
+            trouble=self._trouble,
+            sheet=sheet_view(self._sheet_state(step)),
+            can_skip=state in ("todo", "waiting", "missed", "skipped"),
+            is_skipped=state == "skipped",
+        )
+
+    def stopwatch_s(self) -> float | None:
+        """Return the seconds since the swallow while they are being counted."""
+        if self._swallowed_at_s is None:
+            return None
+        return self.desk.now().monotonic_s - self._swallowed_at_s
+
+    @property
+    def is_steeping(self) -> bool:
+        """Say whether anything on screen moves with time."""
+        return self.desk.tasting.steeping is not None or self._swallowed_at_s is not None
+
+    # -- inside
+
+    @property
+    def _course(self) -> Course:
+        return self.desk.tasting.session.course
+
+    def _try(self, gesture: Callable[[], object]) -> None:
+        self._trouble = ""
+        try:
+            gesture()
+        except (TastingError, QuantityError) as exc:
+            self._trouble = str(exc)
+        except TastebookError as exc:
+            self._notice = f"Not kept: {exc}"
+        else:
+            self._notice = ""
+
+    def _first_index(self) -> int:
+        tasting = self.desk.tasting
+        if tasting.steeping is not None:
+            return tasting.steeping.index
+        if tasting.last_poured is not None:
+            return tasting.last_poured.index
+        return 0 if tasting.session.course.has_rinse else 1
+
+    def _follow_timer(self) -> None:
+        """After an undo, a redo or a change from elsewhere, show the steep that is now at hand."""
+        steeping = self.desk.tasting.steeping
+        cup = self.desk.tasting.infusion(self._upcoming)
+        if steeping is not None:
+            self._upcoming = steeping.index
+        elif cup is None or cup.started is None:
+            self._upcoming = max(self._first_index(), self._upcoming if self._upcoming <= self._last_begun() + 1 else 0)
+
+    def _last_begun(self) -> int:
+        begun = [one.index for one in self.desk.tasting.infusions if one.started]
+        return max(begun, default=-1 if self._course.has_rinse else 0)
+
+    def _opening_column(self) -> ColumnKey:
+        tasting = self.desk.tasting
+        if tasting.last_poured is not None:
+            return str(tasting.last_poured.index)
+        return "leaf" if tasting.session.course.steps_in("leaf") else str(self._upcoming)
+
+    def _stage(self) -> Stage:
+        if self._column == "leaf":
+            return "leaf"
+        if self._column == "close":
+            return "close"
+        return "rinse" if self._column == "0" else "infusion"
+
+    def _column_steps(self) -> tuple[Step, ...]:
+        return self._course.steps_in(self._stage())
+
+    def _first_open(self, steps: tuple[Step, ...]) -> Step:
+        return next((step for step in steps if self._state(step) in ("todo", "waiting")), steps[0])
+
+    def _state(self, step: Step) -> StepState:
+        return step_state(self.desk.tasting, step, self.infusion, self.desk.now())
+
+    def _state_of(self, step: Step) -> StepState:
+        return step_state(self.desk.tasting, step, None, self.desk.now())
+
+    def _cup_index(self) -> int:
+        return self.infusion or 0
+
+    def _settle(self) -> None:
+        """Keep words that were typed and not taken before the place they belong to is left."""
+        if self._typed.strip():
+            self._try(lambda: self.desk.say(self.step, self.infusion, self._typed))
+        self._clear_say_line()
+        self._open_family = ""
+        self._swallowed_at_s = None
+
+    def _clear_say_line(self) -> None:
+        self._typed = ""
+        self._understood = Understanding("")
+
+    @property
+    def typed(self) -> str:
+        """Return the words in the say line that are not yet taken."""
+        return self._typed
+
+    def _sheet_state(self, step: Step) -> SheetState:
+        return SheetState(
+            tasting=self.desk.tasting,
+            vocabulary=self._vocabulary(),
+            step=step,
+            infusion=self.infusion,
+            understood=self._understood,
+            open_family=self._open_family,
+            swallowed_s=self.stopwatch_s(),
+            trouble=self._trouble,
+        )

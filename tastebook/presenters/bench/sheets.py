@@ -1,0 +1,316 @@
+"""What the step card asks for at each kind of step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from tastebook.domain.catching import column_of, is_possible
+from tastebook.domain.colour import srgb_from_lab
+from tastebook.domain.course import Step
+from tastebook.domain.liquor import can_adjust, change, chart, colour_name, nearest_swatch, swatch_name
+from tastebook.domain.saying import Part, Understanding
+from tastebook.domain.session import DECISIONS, Impression, Lab, Reading, Tasting
+from tastebook.domain.vocabulary import Scale, Vocabulary
+from tastebook.presenters.bench.views import (
+    AromaSheet,
+    ChipView,
+    EarlierCup,
+    FinishSheet,
+    GroupView,
+    LiquorSheet,
+    NudgeView,
+    Sheet,
+    SliderView,
+    SwatchView,
+    TextureSheet,
+    TileView,
+    VerdictSheet,
+)
+
+FAMILY_SHELF: Final = (
+    "floral", "fruity", "sweet", "milky", "nutty", "roasted", "spicy", "woody", "earthy", "mineral", "herbal",
+    "vegetal",
+)  # fmt: skip
+"""The order of the family shelf: neighbours that are often said together."""
+
+NUDGES: Final = (("L", "deeper", "lighter"), ("a", "greener", "redder"), ("b", "bluer", "yellower"))
+UNPLACED: Final = ""
+
+
+@dataclass(frozen=True)
+class SheetState:
+    """Everything the sheet of one step depends on."""
+
+    tasting: Tasting
+    vocabulary: Vocabulary
+    step: Step
+    infusion: int | None
+    understood: Understanding = field(default_factory=lambda: Understanding(""))
+    open_family: str = ""
+    swallowed_s: float | None = None
+    trouble: str = ""
+
+    @property
+    def column(self) -> int | None:
+        """Return where the records of this step are kept."""
+        return column_of(self.step.stage, self.infusion)
+
+
+def sheet_view(state: SheetState) -> Sheet:
+    """Return the sheet that a step asks for."""
+    if state.step.sheet == "aroma":
+        return _aroma(state)
+    if state.step.sheet == "liquor":
+        return _liquor(state)
+    if state.step.sheet == "finish":
+        return _finish(state)
+    if state.step.sheet == "verdict":
+        return _verdict(state)
+    return TextureSheet(_sliders(state), _said(state))
+
+
+# -- words
+
+
+def _aroma(state: SheetState) -> AromaSheet:
+    groups = _groups(state)
+    named = {group.family for group in groups}
+    tiles = tuple(TileView(key, state.vocabulary.family(key).name, key in named) for key in FAMILY_SHELF)
+    carried = any(chip.carried for group in groups for chip in group.chips)
+    caption = f"dashed: noted in {_before(state)}, still there?" if carried else ""
+    return AromaSheet(groups, tiles, caption, _sliders(state))
+
+
+def _groups(state: SheetState) -> tuple[GroupView, ...]:
+    chips = _chips(state)
+    families = list(dict.fromkeys(chip.family for chip in chips))
+    if state.open_family and state.open_family not in families:
+        families.append(state.open_family)
+    families.sort(key=lambda family: (family != UNPLACED, _shelf_place(family)))
+    return tuple(_group(state, family, [chip for chip in chips if chip.family == family]) for family in families)
+
+
+def _group(state: SheetState, family: str, chips: Sequence[ChipView]) -> GroupView:
+    if family == UNPLACED:
+        return GroupView(UNPLACED, "Which family?", tuple(chips))
+    return GroupView(family, state.vocabulary.family(family).name, tuple(chips))
+
+
+def _shelf_place(family: str) -> int:
+    return FAMILY_SHELF.index(family) if family in FAMILY_SHELF else -1
+
+
+def _chips(state: SheetState) -> list[ChipView]:
+    """Return what was noted here, what is being typed, and what the last infusion had."""
+    chips = {one.descriptor: _noted(state, one) for one in _here(state)}
+    for part in state.understood.parts:
+        if part.kind in ("descriptor", "unknown"):
+            chips[part.key] = _pending(part, chips.get(part.key))
+    for one in _last_time(state):
+        chips.setdefault(one.descriptor, replace(_noted(state, one), uid="", carried=True))
+    return list(chips.values())
+
+
+def _here(state: SheetState) -> tuple[Impression, ...]:
+    return state.tasting.impressions_at(state.step.key, state.column)
+
+
+def _last_time(state: SheetState) -> list[Impression]:
+    before = _before(state)
+    if before is None:
+        return []
+    noted = state.tasting.impressions_at(state.step.key, before)
+    return [one for one in noted if one.intensity > 0]
+
+
+def _before(state: SheetState) -> int | None:
+    """Return the last infusion before this one at which this step was attended to."""
+    if state.step.stage != "infusion" or state.infusion is None:
+        return None
+    earlier = [one.index for one in state.tasting.infusions if 0 < one.index < state.infusion]
+    steps = (index for index in reversed(earlier) if _attended(state, index))
+    return next(steps, None)
+
+
+def _attended(state: SheetState, index: int) -> bool:
+    key = state.step.key
+    return bool(state.tasting.impressions_at(key, index) or state.tasting.readings_at(key, index))
+
+
+def _noted(state: SheetState, one: Impression) -> ChipView:
+    vocabulary = state.vocabulary
+    known = vocabulary.has(one.descriptor)
+    return ChipView(
+        descriptor=one.descriptor,
+        word=vocabulary.descriptor(one.descriptor).name if known else one.word,
+        family=vocabulary.family_of(one.descriptor),
+        intensity=one.intensity,
+        uid=one.uid,
+        late=one.late,
+        clouded=one.clouded,
+        doubtful=one.doubtful,
+    )
+
+
+def _pending(part: Part, noted: ChipView | None) -> ChipView:
+    strength = 3 if part.intensity is None else part.intensity
+    if noted is not None:
+        return replace(noted, intensity=strength, pending=True)
+    corrected = part.said if part.how == "close" else ""
+    return ChipView(part.key, _word(part), part.family, strength, pending=True, corrected=corrected)
+
+
+def _word(part: Part) -> str:
+    return part.key.replace("-", " ") if part.kind == "descriptor" else part.said
+
+
+def _said(state: SheetState) -> tuple[str, ...]:
+    return tuple(one.text for one in state.tasting.sayings_at(state.step.key, state.column))
+
+
+# -- scales
+
+
+def _sliders(state: SheetState) -> tuple[SliderView, ...]:
+    timed = (state.vocabulary.scale(key) for key in state.step.scales)
+    return tuple(_slider(state, scale) for scale in timed if not scale.unit)
+
+
+def _slider(state: SheetState, scale: Scale) -> SliderView:
+    reading = _reading(state, scale.key, state.column)
+    before = _before(state)
+    earlier = None if before is None else _reading(state, scale.key, before)
+    typed = [part for part in state.understood.parts if part.kind == "reading" and part.key == scale.key]
+    value = typed[-1].value if typed else (reading.value if reading else None)
+    return SliderView(
+        scale=scale.key,
+        name=scale.name,
+        low=scale.low,
+        high=scale.high,
+        value=value,
+        before=earlier.value if earlier else None,
+        word="not set" if value is None else scale.word_for(value),
+        late=bool(reading and reading.late),
+        clouded=bool(reading and reading.clouded),
+        doubtful=bool(reading and reading.doubtful),
+        pending=bool(typed),
+    )
+
+
+def _reading(state: SheetState, scale: str, column: int | None) -> Reading | None:
+    readings = state.tasting.readings_at(state.step.key, column)
+    return next((one for one in readings if one.scale == scale), None)
+
+
+# -- liquor
+
+
+def _liquor(state: SheetState) -> LiquorSheet:
+    cup = state.tasting.infusion(state.infusion or 0)
+    lab = cup.liquor if cup else None
+    typed = [part.key for part in state.understood.parts if part.kind == "clarity"]
+    return LiquorSheet(
+        swatches=_swatches(state),
+        chosen=nearest_swatch(lab) if lab else None,
+        cup=srgb_from_lab(lab) if lab else "",
+        name=colour_name(lab).capitalize() if lab else "Choose the nearest",
+        lab="L* {:.0f}   a* {:.0f}   b* {:.0f}".format(*lab) if lab else "",
+        change=_liquor_change(state, lab),
+        earlier=_earlier_cups(state),
+        nudges=_nudges(lab) if lab else (),
+        clarities=tuple((one.term, one.about) for one in state.vocabulary.clarities),
+        clarity=typed[-1] if typed else (cup.clarity if cup else ""),
+        caution="Screens differ: compare cup with cup on this screen only.",
+        is_possible=is_possible(state.tasting, state.step, state.infusion),
+    )
+
+
+def _swatches(state: SheetState) -> tuple[tuple[SwatchView, ...], ...]:
+    marks = {nearest_swatch(lab): str(index) for index, lab in _cups_before(state)}
+    return tuple(
+        tuple(
+            SwatchView(srgb_from_lab(lab), swatch_name(row, column), marks.get((row, column), ""))
+            for column, lab in enumerate(labs)
+        )
+        for row, labs in enumerate(chart())
+    )
+
+
+def _cups_before(state: SheetState) -> list[tuple[int, Lab]]:
+    here = state.infusion or 0
+    return [(one.index, one.liquor) for one in state.tasting.infusions if one.index < here and one.liquor]
+
+
+def _earlier_cups(state: SheetState, most: int = 2) -> tuple[EarlierCup, ...]:
+    newest_first = reversed(_cups_before(state)[-most:])
+    return tuple(EarlierCup("rinse" if index == 0 else str(index), srgb_from_lab(lab)) for index, lab in newest_first)
+
+
+def _liquor_change(state: SheetState, lab: Lab | None) -> str:
+    before = _cups_before(state)
+    if lab is None or not before:
+        return ""
+    index, earlier = before[-1]
+    changed = change(earlier, lab)
+    return f"{changed.since(str(index) if index else 'the rinse')}, ΔE {changed.delta_e:.1f}"
+
+
+def _nudges(lab: Lab) -> tuple[NudgeView, ...]:
+    steps = {"L": (1, 0, 0), "a": (0, 1, 0), "b": (0, 0, 1)}
+    return tuple(
+        NudgeView(axis, less, more, _can(lab, steps[axis], -1), _can(lab, steps[axis], 1))
+        for axis, less, more in NUDGES
+    )
+
+
+def _can(lab: Lab, step: tuple[int, int, int], sign: int) -> bool:
+    return can_adjust(lab, *(sign * part for part in step))
+
+
+# -- finish and verdict
+
+
+def _finish(state: SheetState) -> FinishSheet:
+    timed = _reading(state, "finish_length_s", state.column)
+    running = state.swallowed_s
+    label = "Nothing left" if running is not None else ("Again from the swallow" if timed else "Swallow")
+    return FinishSheet(
+        running_s=running,
+        length=f"{timed.value:g} s" if timed else "",
+        stopwatch_label=label,
+        sliders=_sliders(state),
+        groups=_groups(state),
+    )
+
+
+def _verdict(state: SheetState) -> VerdictSheet:
+    verdict = state.tasting.verdict
+    steeping = state.tasting.steeping is not None
+    return VerdictSheet(
+        decision=verdict.decision if verdict else "",
+        decisions=DECISIONS,
+        headline=verdict.headline if verdict else "",
+        strengths=verdict.strengths if verdict else "",
+        faults=verdict.faults if verdict else "",
+        note=verdict.note if verdict else "",
+        next_time=verdict.next_time if verdict else "",
+        brewing_guide=verdict.brewing_guide if verdict else "",
+        good_infusions=_or_empty(verdict.good_infusions if verdict else None),
+        rest_until=_or_empty(verdict.rest_until if verdict else None),
+        quantity_kg=_or_empty(verdict.quantity_kg if verdict else None),
+        error=state.trouble,
+        can_close=not steeping and state.tasting.session.is_open,
+    )
+
+
+def _or_empty(value: object) -> str:
+    if value is None:
+        return ""
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def count_families(chips: Iterable[Impression], vocabulary: Vocabulary) -> int:
+    """Return how many families were noted."""
+    return len({vocabulary.family_of(chip.descriptor) for chip in chips if chip.intensity > 0} - {UNPLACED})

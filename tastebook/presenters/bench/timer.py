@@ -1,0 +1,147 @@
+"""What the timer panel shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from tastebook.domain.course import Step
+from tastebook.domain.session import Tasting
+from tastebook.domain.steep import Phase, Steep
+from tastebook.presenters.bench.views import TimerView
+from tastebook.presenters.wording import countdown, degrees, duration
+from tastebook.services.settings import Settings
+from tastebook.services.tasting import column_name
+
+WORDS: Final[dict[Phase, str]] = {
+    "ready": "ready",
+    "steeping": "steeping",
+    "lead": "begin to pour",
+    "over": "over plan",
+    "poured": "poured",
+}
+ACTIONS: Final[dict[Phase, str]] = {
+    "ready": "Water on",
+    "steeping": "Pour",
+    "lead": "Pour now",
+    "over": "Pour now",
+    "poured": "Next infusion",
+}
+SCALDS_FROM_C: Final = 50
+DEFERS: Final = "Your taste decides."
+
+
+@dataclass(frozen=True)
+class TimerState:
+    """Everything the panel depends on."""
+
+    tasting: Tasting
+    index: int
+    steep: Steep
+    water_c: float
+    next_plan_s: int
+    settings: Settings
+    missed: tuple[Step, ...] = ()
+    accepted_long: bool = False
+
+
+def timer_view(state: TimerState) -> TimerView:
+    """Return the panel as it stands."""
+    steep, phase = state.steep, state.steep.phase
+    plan_s = state.next_plan_s if phase == "poured" else steep.plan_s
+    is_closed = not state.tasting.session.is_open
+    return TimerView(
+        index=state.index,
+        title=column_name(state.index),
+        phase=phase,
+        word=WORDS[phase],
+        digits=_digits(steep, counts_up=state.settings.counts_up),
+        below=_below(steep, counts_up=state.settings.counts_up),
+        plan=f"plan {countdown(steep.plan_s)}",
+        plan_s=steep.plan_s,
+        lead_s=steep.lead_s,
+        elapsed_s=None if steep.elapsed_ms is None else steep.elapsed_ms / 1000,
+        marks=_marks(state.tasting, state.index),
+        water=degrees(state.water_c, in_fahrenheit=state.settings.fahrenheit),
+        plan_value=duration(plan_s),
+        plan_caption="next plan" if phase == "poured" else "plan",
+        advice=_advice(state),
+        action="Take it up again" if is_closed else ACTIONS[phase],
+        key=state.settings.pedal_keys[0],
+        question="" if state.accepted_long else _question(state),
+        can_amend=phase == "poured",
+        can_change_plan=not is_closed,
+    )
+
+
+def _digits(steep: Steep, *, counts_up: bool) -> str:
+    if steep.phase == "ready":
+        return countdown(0 if counts_up else steep.plan_s)
+    if steep.phase == "poured":
+        return countdown(round((steep.elapsed_ms or 0) / 1000))
+    return countdown(steep.elapsed_s) if counts_up else _left(steep)
+
+
+def _left(steep: Steep) -> str:
+    return f"+{countdown(steep.over_s)}" if steep.phase == "over" else countdown(steep.left_s)
+
+
+def _below(steep: Steep, *, counts_up: bool) -> str:
+    if steep.phase == "ready":
+        return "counts up from water on" if counts_up else "counts down from water on"
+    if steep.phase == "poured":
+        return _against_plan(steep.deviation_s)
+    return f"{_left(steep)} to plan" if counts_up else f"{steep.elapsed_s} s in water"
+
+
+def _against_plan(deviation_s: int) -> str:
+    if deviation_s == 0:
+        return "on plan"
+    return f"{duration(abs(deviation_s))} {'over' if deviation_s > 0 else 'under'} plan"
+
+
+def _marks(tasting: Tasting, index: int) -> tuple[tuple[str, int], ...]:
+    """Return the earlier steeps that the bar shows: the last three before this one, not the rinse."""
+    earlier = [one for one in tasting.infusions if 0 < one.index < index and one.actual_ms is not None]
+    return tuple((str(one.index), round((one.actual_ms or 0) / 1000)) for one in earlier[-3:])
+
+
+def _advice(state: TimerState) -> tuple[str, str]:
+    if not state.tasting.session.is_open:
+        return ("This session is finished.", "")
+    if state.missed:
+        step = state.missed[0]
+        return (f"{step.name}: its moment has passed.", step.rescue)
+    if state.steep.phase == "poured":
+        return ("Let it cool: mind sips above 65 °C (F1).", DEFERS)
+    if state.steep.phase == "ready" and state.index <= 1 and state.water_c >= SCALDS_FROM_C:
+        return (f"Water at {_degrees(state)} scalds: mind lid, hand and kettle.", DEFERS)
+    return (_plan_reason(state), DEFERS)
+
+
+def _degrees(state: TimerState) -> str:
+    return degrees(state.water_c, in_fahrenheit=state.settings.fahrenheit)
+
+
+def _plan_reason(state: TimerState) -> str:
+    """Say where the plan comes from, against the steep before it."""
+    cup = state.tasting.infusion(state.index - 1)
+    whose = "The course's plan" if state.steep.plan_s == _course_plan_s(state) else "Your plan"
+    if cup is None or cup.actual_ms is None or cup.index == 0:
+        return f"{whose}: {duration(state.steep.plan_s)} at {_degrees(state)}."
+    more_s = state.steep.plan_s - round(cup.actual_ms / 1000)
+    change = "as long as" if more_s == 0 else f"{duration(abs(more_s))} {'longer' if more_s > 0 else 'shorter'} than"
+    return f"{whose}: {change} infusion {cup.index}."
+
+
+def _course_plan_s(state: TimerState) -> int:
+    lot = state.tasting.lot
+    return state.tasting.session.course.plan_for(lot.kind, lot.form).planned_s(state.index)
+
+
+def _question(state: TimerState) -> str:
+    if not state.steep.is_absurd:
+        return ""
+    minutes = state.steep.elapsed_s // 60
+    ago = f"{minutes} min" if minutes < 120 else f"{minutes // 60} h"
+    return f"In water for {ago} by the clock. Poured already? Say how long it steeped."

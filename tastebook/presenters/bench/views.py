@@ -1,0 +1,302 @@
+"""Everything the Bench shows, as frozen values: the screen draws these and decides nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from tastebook.domain.steep import Phase
+
+ColumnKey: TypeAlias = str
+"""`leaf`, `0` (the rinse), `1`, `2`, … or `close`."""
+
+TabState: TypeAlias = Literal["waiting", "todo", "now", "done", "late", "missed", "skipped"]
+
+
+@dataclass(frozen=True)
+class HeaderView:
+    """The line above the strip."""
+
+    title: str
+    cultivar: str
+    source: str
+    facts: str
+    finish: str
+
+
+@dataclass(frozen=True)
+class BarView:
+    """One family in one column."""
+
+    family: str
+    name: str
+    strength: float
+    pips: int
+    change: str
+    clouded: bool = False
+
+
+@dataclass(frozen=True)
+class ColumnView:
+    """One column of the infusion strip.
+
+    `cup` is the liquor as #rrggbb, empty for none; `before` lists what the last cup had while this one has nothing yet.
+    """
+
+    key: ColumnKey
+    title: str
+    kind: Literal["leaf", "rinse", "infusion", "next", "close"]
+    is_current: bool = False
+    bars: tuple[BarView, ...] = ()
+    is_assessed: bool = False
+    cup: str = ""
+    big: str = ""
+    deviation_s: int = 0
+    small: str = ""
+    status: str = ""
+    is_over: bool = False
+    words: tuple[str, str] = ("", "")
+    before_title: str = ""
+    before: tuple[BarView, ...] = ()
+    live: tuple[int, int] | None = None
+    hint: tuple[str, str] = ("", "")
+    accessible: str = ""
+
+
+@dataclass(frozen=True)
+class StripView:
+    """The infusion strip, left to right."""
+
+    columns: tuple[ColumnView, ...]
+
+    @property
+    def current(self) -> int:
+        """Return the place of the current column."""
+        return next((place for place, column in enumerate(self.columns) if column.is_current), 0)
+
+
+@dataclass(frozen=True)
+class TabView:
+    """One step of the current column."""
+
+    key: str
+    name: str
+    caption: str
+    state: TabState
+    is_current: bool
+
+
+@dataclass(frozen=True)
+class ChipView:
+    """One descriptor under the taster's hands.
+
+    `carried`: noted at the last infusion and offered; `pending`: typed in the say line and not yet taken.
+    """
+
+    descriptor: str
+    word: str
+    family: str
+    intensity: int
+    uid: str = ""
+    carried: bool = False
+    pending: bool = False
+    late: bool = False
+    clouded: bool = False
+    doubtful: bool = False
+    corrected: str = ""
+
+    @property
+    def is_absent(self) -> bool:
+        """Say whether the descriptor was looked for and not found."""
+        return self.intensity == 0
+
+
+@dataclass(frozen=True)
+class GroupView:
+    """Chips of one family; words that have no family yet stand first, under a question."""
+
+    family: str
+    name: str
+    chips: tuple[ChipView, ...]
+
+
+@dataclass(frozen=True)
+class TileView:
+    """One family on the shelf."""
+
+    family: str
+    name: str
+    is_on: bool
+
+
+@dataclass(frozen=True)
+class SliderView:
+    """One scale; `value` None is not assessed, `before` is the last infusion's."""
+
+    scale: str
+    name: str
+    low: str
+    high: str
+    value: float | None
+    before: float | None
+    word: str
+    late: bool = False
+    clouded: bool = False
+    doubtful: bool = False
+    pending: bool = False
+
+
+@dataclass(frozen=True)
+class SwatchView:
+    """One colour of the chart; `mark` is the number of an earlier cup that had it."""
+
+    hex: str
+    name: str
+    mark: str = ""
+
+
+@dataclass(frozen=True)
+class EarlierCup:
+    """A cup poured before, to compare with."""
+
+    label: str
+    hex: str
+
+
+@dataclass(frozen=True)
+class AromaSheet:
+    """Descriptors by family."""
+
+    groups: tuple[GroupView, ...]
+    tiles: tuple[TileView, ...]
+    caption: str
+    sliders: tuple[SliderView, ...] = ()
+
+
+@dataclass(frozen=True)
+class TextureSheet:
+    """Scales, with words for what the scales do not hold."""
+
+    sliders: tuple[SliderView, ...]
+    said: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class NudgeView:
+    """A fine adjustment of the liquor colour along one axis, `axis` being L, a or b."""
+
+    axis: str
+    less: str
+    more: str
+    can_less: bool
+    can_more: bool
+
+
+@dataclass(frozen=True)
+class LiquorSheet:
+    """The colour of the cup and how clear it is."""
+
+    swatches: tuple[tuple[SwatchView, ...], ...]
+    chosen: tuple[int, int] | None
+    cup: str
+    name: str
+    lab: str
+    change: str
+    earlier: tuple[EarlierCup, ...]
+    nudges: tuple[NudgeView, ...]
+    clarities: tuple[tuple[str, str], ...]
+    clarity: str
+    caution: str
+    is_possible: bool
+
+
+@dataclass(frozen=True)
+class FinishSheet:
+    """What stays after the swallow, with a stopwatch from the swallow."""
+
+    running_s: float | None
+    length: str
+    stopwatch_label: str
+    sliders: tuple[SliderView, ...]
+    groups: tuple[GroupView, ...]
+
+
+@dataclass(frozen=True)
+class VerdictSheet:
+    """What the tasting comes to."""
+
+    decision: str
+    decisions: tuple[str, ...]
+    headline: str
+    strengths: str
+    faults: str
+    note: str
+    next_time: str
+    brewing_guide: str
+    good_infusions: str
+    rest_until: str
+    quantity_kg: str
+    error: str
+    can_close: bool
+
+
+Sheet: TypeAlias = AromaSheet | TextureSheet | LiquorSheet | FinishSheet | VerdictSheet
+
+
+@dataclass(frozen=True)
+class StepCardView:
+    """The card under the strip: what to attend to now, and how to say it."""
+
+    tabs: tuple[TabView, ...]
+    column: str
+    prompt: str
+    hint: str
+    is_warning: bool
+    why: str
+    placeholder: str
+    trouble: str
+    sheet: Sheet
+    can_skip: bool
+    is_skipped: bool
+
+
+@dataclass(frozen=True)
+class TimerView:
+    """The timer panel.
+
+    `marks` are earlier steeps as (label, seconds). `question` is set when a steep runs absurdly long.
+    """
+
+    index: int
+    title: str
+    phase: Phase
+    word: str
+    digits: str
+    below: str
+    plan: str
+    plan_s: int
+    lead_s: int
+    elapsed_s: float | None
+    marks: tuple[tuple[str, int], ...]
+    water: str
+    plan_value: str
+    plan_caption: str
+    advice: tuple[str, str]
+    action: str
+    key: str
+    question: str = ""
+    can_amend: bool = False
+    can_change_plan: bool = True
+
+
+@dataclass(frozen=True)
+class BenchView:
+    """The whole Bench."""
+
+    header: HeaderView
+    strip: StripView
+    card: StepCardView
+    timer: TimerView
+    undo: str
+    redo: str
+    notice: str
