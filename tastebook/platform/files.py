@@ -6,7 +6,7 @@ import os
 import tempfile
 from pathlib import Path
 
-from tastebook.domain.errors import TastebookError
+from tastebook.domain.errors import StoreError
 
 
 def write_bytes(path: Path, content: bytes) -> None:
@@ -14,7 +14,7 @@ def write_bytes(path: Path, content: bytes) -> None:
 
     Raises
     ------
-    TastebookError
+    StoreError
         If it cannot be written; what was at `path` is still there.
     """
     try:
@@ -26,7 +26,7 @@ def write_bytes(path: Path, content: bytes) -> None:
             part.unlink(missing_ok=True)
         _sync_folder(path.parent)
     except OSError as exc:
-        raise TastebookError(
+        raise StoreError(
             f"{path} could not be written: {exc.strerror or exc}. What was there before is unchanged. "
             "Free some space or choose another folder."
         ) from exc

@@ -225,12 +225,13 @@ def _saying_columns(saying: Saying) -> Columns:
         "infusion": saying.infusion,
         "text": saying.text,
         "recorded_at_utc": time_text(saying.recorded_at_utc),
+        "late": int(saying.late),
     }
 
 
 def _saying_of(row: Sequence[Any]) -> Saying:
-    uid, session_uid, step, infusion, text, recorded_at_utc = row
-    return Saying(uid, session_uid, step, infusion, text, datetime.fromisoformat(recorded_at_utc))
+    uid, session_uid, step, infusion, text, recorded_at_utc, late = row
+    return Saying(uid, session_uid, step, infusion, text, datetime.fromisoformat(recorded_at_utc), bool(late))
 
 
 def _impression_columns(impression: Impression) -> Columns:

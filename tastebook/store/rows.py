@@ -158,6 +158,7 @@ class SayingRow(Row):
     infusion: Mapped[int | None]
     text: Mapped[str]
     recorded_at_utc: Mapped[str]
+    late: Mapped[int]
 
 
 class ImpressionRow(Row):

@@ -169,6 +169,7 @@ def upgrade() -> None:
         sa.Column("infusion", sa.Integer(), nullable=True),
         sa.Column("text", sa.Text(), nullable=False),
         sa.Column("recorded_at_utc", sa.Text(), nullable=False),
+        sa.Column("late", sa.Integer(), nullable=False),
         sa.ForeignKeyConstraint(
             ["session_uid"], ["session.uid"], name=op.f("fk_saying_session_uid"), initially="DEFERRED", deferrable=True
         ),
