@@ -1,0 +1,89 @@
+"""A whole tasting as one document: what the session page says, ready for whoever sets it on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import Tasting, Verdict
+from tastebook.domain.steep import Instant
+from tastebook.domain.vocabulary import Vocabulary
+from tastebook.reports.page_charts import arc_chart, charted, families_named, strip_chart
+from tastebook.reports.page_entries import entries, legend
+from tastebook.reports.page_facts import decision_words, fact_groups, occasion, verdict_facts
+from tastebook.reports.page_parts import Caution, SessionPage, VerdictPart
+from tastebook.reports.page_words import began, capital, day
+
+__all__ = ["Caution", "SessionPage", "session_page"]
+
+_SHORT_ID = 8
+
+
+def session_page(
+    tasting: Tasting,
+    vocabulary: Vocabulary,
+    now: Instant,
+    *,
+    follows: Lot | None = None,
+    cautions: Sequence[Caution] = (),
+) -> SessionPage:
+    """Return the page of a session.
+
+    Parameters
+    ----------
+    tasting : Tasting
+        What to tell of; it may still be open.
+    vocabulary : Vocabulary
+        The words known, the user's own included. Words that it has lost are told as they were said.
+    now : Instant
+        The moment at which an open session is looked at; a closed one is told as it stood when it was closed.
+    follows : Lot or None
+        The lot that this one is the next batch of.
+    cautions : sequence of Caution
+        What to print at the end.
+    """
+    charts = charted(tasting, vocabulary)
+    told = entries(charts, _moment(tasting, now))
+    session, lot = tasting.session, tasting.lot
+    return SessionPage(
+        title=lot.name,
+        alias=" ".join(part for part in (lot.cultivar, lot.cultivar_local) if part),
+        occasion=occasion(tasting),
+        decision=_decision(tasting.verdict),
+        author=session.taster,
+        dated=began(session),
+        day=day(began(session)),
+        session_id=short_id(session.uid),
+        groups=fact_groups(tasting, follows),
+        families=families_named(charts),
+        strip=strip_chart(charts),
+        arc=arc_chart(charts),
+        entries=told,
+        legend=legend(told),
+        verdict=_verdict(tasting.verdict),
+        cautions=tuple(cautions),
+    )
+
+
+def short_id(uid: str) -> str:
+    """Return the end of a uid, by which a person can tell sessions apart (its beginning is when it was given)."""
+    return "".join(letter for letter in uid if letter.isalnum())[-_SHORT_ID:]
+
+
+def _moment(tasting: Tasting, now: Instant) -> Instant:
+    closed_at_utc = tasting.session.closed_at_utc
+    return now if closed_at_utc is None else Instant(closed_at_utc, 0.0, "closed")
+
+
+def _decision(verdict: Verdict | None) -> str:
+    if verdict is None:
+        return ""
+    return verdict.headline.strip() or capital(decision_words(verdict))
+
+
+def _verdict(verdict: Verdict | None) -> VerdictPart | None:
+    if verdict is None:
+        return None
+    headline = verdict.headline.strip() or capital(decision_words(verdict))
+    told = VerdictPart(headline, verdict_facts(verdict), verdict.note, verdict.brewing_guide, verdict.next_time)
+    return told if any((told.headline, told.facts, told.note, told.brewing_guide, told.next_time)) else None

@@ -1,0 +1,79 @@
+"""Numbers, dates and times as they stand on a page."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta, timezone
+from typing import Final
+
+from tastebook.domain.session import Session
+
+MINUS: Final = "−"
+
+# Not strftime: its month names follow the machine's locale, and the same session must make the same page anywhere.
+_MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+
+
+def local(at_utc: datetime, utc_offset_min: int) -> datetime:
+    """Return a moment on the clock of the place where it was noted."""
+    return at_utc.astimezone(timezone(timedelta(minutes=utc_offset_min)))
+
+
+def began(session: Session) -> datetime:
+    """Return when a session began, local and aware."""
+    return local(session.started_at_utc, session.utc_offset_min)
+
+
+def day(on: date) -> str:
+    """Return a date as `14 April 2026`."""
+    return f"{on.day} {_MONTHS[on.month - 1]} {on.year}"
+
+
+def clock_time(at: datetime) -> str:
+    """Return a time of day as `9:41`."""
+    return f"{at.hour}:{at.minute:02d}"
+
+
+def number(value: float) -> str:
+    """Return a number with no digit that says nothing, such as `6.5` or `1,100`."""
+    text = f"{value:,.2f}".rstrip("0").rstrip(".")
+    return text.replace("-", MINUS)
+
+
+def steep_time(seconds: int) -> str:
+    """Return a steep as `36 s`, from 100 s on as `1:40`, from an hour on as `8 h` or `8 h 20 min`."""
+    if seconds < 100:
+        return f"{seconds} s"
+    if seconds < 3600:
+        return f"{seconds // 60}:{seconds % 60:02d}"
+    return stretch(seconds)
+
+
+def stretch(seconds: int) -> str:
+    """Return a length of time as `45 s`, `8 min 30 s` or `1 h 12 min`."""
+    hours, rest = divmod(seconds, 3600)
+    minutes, rest_s = divmod(rest, 60)
+    if hours:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    parts = [f"{minutes} min"] if minutes else []
+    parts += [f"{rest_s} s"] if rest_s or not minutes else []
+    return " ".join(parts)
+
+
+def signed(value: int) -> str:
+    """Return `+2` or `−3`, and nothing for 0."""
+    if value == 0:
+        return ""
+    return f"+{value}" if value > 0 else f"{MINUS}{-value}"
+
+
+def degrees(temp_c: float) -> str:
+    """Return a temperature as `90 °C`."""
+    return f"{number(round(temp_c, 1))} °C"
+
+
+def capital(words: str) -> str:
+    """Return words with the first letter large; the others stay as they are."""
+    return words[:1].upper() + words[1:]
