@@ -185,21 +185,14 @@ class Vocabulary:
         """Return the descriptor called `words`, whatever the case, accents, tone marks, hyphens or plural."""
         if not words.isascii() and (told_by_tone := self._pinyin.get(toned(words))):
             return told_by_tone
-        return self.find_squeezed(squeezed(words))
+        return _first(self._terms, squeezed(words))
 
-    def find_squeezed(self, letters: str) -> Descriptor | None:
-        """Return the descriptor whose squeezed term is `letters`, or a plural or adjective of it."""
-        return _first(self._terms, letters)
-
-    def scale_word(self, letters: str, among: Collection[str]) -> ScaleWord | None:
-        """Return what squeezed `letters` mean on the first of the scales `among` that knows them."""
-        for meaning in self._scale_words.get(letters, ()):
-            if meaning.scale.key in among:
-                return meaning
-        return None
+    def scale_words(self, words: str, among: Collection[str]) -> tuple[ScaleWord, ...]:
+        """Return what `words` mean on those of the scales `among` that know them, in the order of the vocabulary."""
+        return tuple(word for word in self._scale_words.get(squeezed(words), ()) if word.scale.key in among)
 
     def clarity(self, words: str) -> Clarity | None:
-        """Return the term of clarity called `words`."""
+        """Return the term of clarity that `words` are, whatever the case, accents, tone marks or hyphens."""
         return self._clarity_words.get(squeezed(words))
 
     def corrected(self, letters: str) -> str:
@@ -265,8 +258,11 @@ class Vocabulary:
             for _, score, index in found:
                 term = self._english_terms[index]
                 scores[term] = max(score, scores.get(term, 0.0))
-        ranked = sorted(scores, key=lambda term: (term[0] != wanted[0], -scores[term], len(term), term))
-        return [self._terms[term.replace(" ", "")] for term in ranked[:limit]]
+
+        def rank(term: str) -> tuple[object, ...]:
+            return (term[0] != wanted[0], -scores[term], term not in self._plain_names, len(term), term)
+
+        return [self._terms[term.replace(" ", "")] for term in sorted(scores, key=rank)[:limit]]
 
     @cached_property
     def _families(self) -> dict[str, Family]:
