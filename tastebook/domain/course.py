@@ -140,6 +140,10 @@ _TABLE_KEYS: Final = {
     "plan": {"kinds", "forms", "rinse_s", "infusions_s", "then_add_s", "water_c"},
 }  # fmt: skip
 
+_LEAF_G_PER_100ML: Final = Quantity("leaf", "g per 100 ml", 0.05, 50)
+_TOLERANCE_PCT: Final = Quantity("tolerance", "%", 0, 100)
+_TOLERANCE_G: Final = Quantity("tolerance", "g", 0, 50)
+
 _CAN_END_WITH: Final[Mapping[Stage, tuple[Until, ...]]] = {
     "leaf": ("first water", "never"),
     "rinse": ("next water", "next pour", "never"),
@@ -173,9 +177,9 @@ def course_from_table(table: Mapping[str, Any]) -> Course:
         steps=steps,
         plans=plans,
         has_rinse=has_rinse,
-        leaf_g_per_100ml=_number(table, "leaf_g_per_100ml", ""),
-        most_infusions=_whole(table, "most_infusions", ""),
-        leaf_tolerance_pct=_number(table, "leaf_tolerance_pct", ""),
+        leaf_g_per_100ml=_optional(table, "leaf_g_per_100ml", "", _LEAF_G_PER_100ML),
+        most_infusions=_most_infusions(table),
+        leaf_tolerance_pct=_optional(table, "leaf_tolerance_pct", "", _TOLERANCE_PCT),
         vessels=tuple(_vessel(row, f"vessels[{number}]") for number, row in enumerate(vessels, start=1)),
         notes=tuple(_texts(table, "notes", "")),
     )
@@ -236,7 +240,7 @@ def _vessel(row: Mapping[str, Any], where: str) -> Vessel:
         name=_text(row, "name", where, required=True),
         volume_ml=_needed(row, "volume_ml", where, VOLUME_ML),
         leaf_g=_needed(row, "leaf_g", where, LEAF_G),
-        leaf_tolerance_g=_number(row, "leaf_tolerance_g", where),
+        leaf_tolerance_g=_optional(row, "leaf_tolerance_g", where, _TOLERANCE_G),
     )
 
 
@@ -248,7 +252,7 @@ def _plan(row: Mapping[str, Any], where: str) -> Plan:
         rinse_s=_rinse_s(row, where),
         infusions_s=_infusions_s(row, where),
         then_add_s=_whole(row, "then_add_s", where) or 0,
-        water_c=_needed(row, "water_c", where, WATER_C) if "water_c" in row else 100.0,
+        water_c=_water_c(row, where),
     )
 
 
@@ -264,11 +268,28 @@ def _infusions_s(row: Mapping[str, Any], where: str) -> tuple[int, ...]:
     return tuple(int(_checked(PLAN_S, one, _at(where, "infusions_s"))) for one in times)
 
 
+def _water_c(row: Mapping[str, Any], where: str) -> float:
+    water_c = _optional(row, "water_c", where, WATER_C)
+    return 100.0 if water_c is None else water_c
+
+
+def _most_infusions(table: Mapping[str, Any]) -> int | None:
+    most = _whole(table, "most_infusions", "")
+    if most == 0:
+        raise CourseError("most_infusions: at least 1 is needed; leave it out if there is no limit.")
+    return most
+
+
 def _needed(row: Mapping[str, Any], key: str, where: str, quantity: Quantity) -> float:
-    value = _number(row, key, where)
+    value = _optional(row, key, where, quantity)
     if value is None:
         raise CourseError(f"{_at(where, key)}: this entry is needed.")
-    return _checked(quantity, value, _at(where, key))
+    return value
+
+
+def _optional(row: Mapping[str, Any], key: str, where: str, quantity: Quantity) -> float | None:
+    value = _number(row, key, where)
+    return None if value is None else _checked(quantity, value, _at(where, key))
 
 
 def _checked(quantity: Quantity, value: float, at: str) -> float:

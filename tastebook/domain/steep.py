@@ -123,19 +123,20 @@ class Call:
 
 
 def latest_call(earlier: Steep, later: Steep) -> Call | None:
-    """Return the newest announcement that fell due after `earlier` and not after `later`.
+    """Return what has fallen due between two looks at a steep, None if nothing has.
 
-    After a sleep several may have fallen due: only the newest is still news.
+    After a sleep several announcements may have fallen due: only the newest is still news. A plan that is shortened
+    into the past is announced at once; one that is lengthened will be announced again when its time comes.
     """
-    if later.elapsed_ms is None or later.is_poured:
+    newest = _newest_due(later)
+    return newest if newest != _newest_due(earlier) else None
+
+
+def _newest_due(steep: Steep) -> Call | None:
+    if steep.elapsed_ms is None or steep.is_poured:
         return None
-    since_ms = -1 if earlier.elapsed_ms is None else earlier.elapsed_ms
-    plan_ms = later.plan_s * 1000
-    over_steps = (later.elapsed_ms - plan_ms) // (OVER_EVERY_S * 1000)
-    moments = [(plan_ms - later.lead_s * 1000, Call("lead", later.lead_s))] if later.lead_s else []
-    moments.append((plan_ms, Call("plan", 0)))
-    if over_steps >= 1:
-        over_s = over_steps * OVER_EVERY_S
-        moments.append((plan_ms + over_s * 1000, Call("over", over_s)))
-    due = [call for at_ms, call in moments if since_ms < at_ms <= later.elapsed_ms]
-    return due[-1] if due else None
+    if steep.over_s >= OVER_EVERY_S:
+        return Call("over", steep.over_s // OVER_EVERY_S * OVER_EVERY_S)
+    if steep.elapsed_ms >= steep.plan_s * 1000:
+        return Call("plan", 0)
+    return Call("lead", steep.lead_s) if steep.phase == "lead" else None
