@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
@@ -19,35 +18,24 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tastebook.ui.theme.theme import Theme, Themes
-from tastebook.ui.widgets import accessible, paint
+from tastebook.ui.widgets import paint
+from tastebook.ui.widgets.accessible import Told
 from tastebook.ui.widgets.motion import Glide
 
 _REACH_PX: Final = 24
 """How far shadows and rings reach beyond the widget they belong to."""
 
 
-@dataclass(frozen=True)
-class Number:
-    """A number that assistive technology can read and set."""
-
-    now: int | None
-    least: int
-    most: int
-
-
-class Drawn(QWidget):
+class Drawn(Told):
     """A widget that draws itself in the current theme.
 
     What reaches beyond the widget's own edge (shadow, outer ring) is drawn by `draw_around`, which the parent calls
     with `paint_around_children`: a widget is clipped to its rectangle.
     """
 
-    accessible_role: ClassVar[QAccessible.Role] = QAccessible.Role.Graphic
-
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._themes = themes
-        accessible.install()
         themes.changed.connect(self._on_theme)
 
     @property
@@ -61,28 +49,6 @@ class Drawn(QWidget):
 
     def draw_around(self, painter: QPainter, theme: Theme, place: QRectF) -> None:
         """Draw what reaches beyond the widget, which stands at `place`. Most widgets need nothing."""
-
-    def value_text(self) -> str:
-        """Return the value as assistive technology reads it."""
-        return ""
-
-    def accessible_states(self) -> Mapping[str, bool]:
-        """Return states by the names of `QAccessible.State`, such as `checked`."""
-        return {}
-
-    def accessible_number(self) -> Number | None:
-        """Return the number behind the value, for sliders."""
-        return None
-
-    def ask_for_number(self, number: int) -> None:
-        """Ask for another number, on behalf of assistive technology."""
-
-    def can_press(self) -> bool:
-        """Say whether pressing means anything."""
-        return False
-
-    def press(self) -> None:
-        """Do what a press does."""
 
     def update_around(self) -> None:
         """Repaint the widget and what it draws on its parent."""
