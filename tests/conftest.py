@@ -9,6 +9,11 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before Qt is imported b
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
+
+# A first call may import a slow library, and a busy machine is no fault of the code.
+settings.register_profile("tastebook", deadline=None)
+settings.load_profile("tastebook")
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication

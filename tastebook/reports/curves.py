@@ -59,14 +59,14 @@ def curve_parts(curve_x: FloatArray, curve_y: FloatArray) -> tuple[tuple[FloatAr
 
 def _runs(x: Sequence[float], y: Sequence[float | None]) -> Iterator[Run]:
     """Yield the stretches of readings that one smooth line may join; a lone zero is none."""
-    points = [(at, value) for at, value in zip(x, y, strict=True)]
     run: Run = []
-    for (at, value), following in zip(points, [*(one[1] for one in points[1:]), None], strict=True):
-        if value is not None:
-            run.append((at, value))
-        if value is None or following is None or value == following == 0:
+    for at, value in zip(x, y, strict=True):
+        if value is None or (run and run[-1][1] == value == 0):
             yield from _worth_drawing(run)
             run = []
+        if value is not None:
+            run.append((at, value))
+    yield from _worth_drawing(run)
 
 
 def _worth_drawing(run: Run) -> Iterator[Run]:
