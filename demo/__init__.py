@@ -1,1 +1,1 @@
-"""The demo journal and the guided tour, in our own invented scenario."""
+"""The invented scenario that the demo journal is made from."""

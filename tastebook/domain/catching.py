@@ -74,7 +74,7 @@ def _fresh_and_late(tasting: Tasting, step: Step, column: int | None) -> list[bo
     """Return, for each thing recorded at a step, whether it was caught fresh."""
     fresh = [not one.late for one in tasting.impressions_at(step.key, column)]
     fresh += [not one.late for one in tasting.readings_at(step.key, column)]
-    fresh += [True for _ in tasting.sayings_at(step.key, column) if not fresh]
+    fresh += [not one.late for one in tasting.sayings_at(step.key, column)]
     if step.sheet == "liquor" and column is not None:
         cup = tasting.infusion(column)
         fresh += [not cup.liquor_late] if cup and (cup.liquor or cup.clarity) else []

@@ -101,6 +101,8 @@ class Part:
         Close: a slip was corrected.
     family : str
         Of a descriptor; empty where there is none.
+    has_strength : bool
+        Whether `intensity` was said; otherwise it is the default.
     """
 
     kind: PartKind
@@ -112,6 +114,7 @@ class Part:
     value: float | None
     how: How
     family: str = ""
+    has_strength: bool = False
 
 
 @dataclass(frozen=True)
@@ -192,6 +195,11 @@ class _Amount:
     seconds: tuple[float, ...] = ()
     strength: int | None = None
     absent: bool = False
+
+    @property
+    def is_said(self) -> bool:
+        """Say whether any amount was given."""
+        return bool(self.absent or self.numbers or self.strength)
 
 
 def _segments(text: str) -> Iterator[list[_Token]]:
@@ -327,6 +335,7 @@ class _Reader:
     def _read(self, text: str, tokens: _Tokens, carried: bool) -> list[Part]:
         """Return the parts of one phrase: one around each known term, or else one that is unknown."""
         terms = self._terms(tokens) or self._terms(tokens, modifiers_too=True) or self._bare_time(tokens)
+        terms = _without_mere_names(terms)
         while terms:
             marks = _marks(tokens, terms)
             groups = _groups(marks, terms)
@@ -391,7 +400,10 @@ class _Reader:
         """Return what a meaning comes to with an amount, its place and words still open."""
         if isinstance(meaning, Descriptor):
             intensity = self._intensity(amount)
-            return None if intensity is None else _blank("descriptor", meaning.key, intensity, family=meaning.family)
+            if intensity is None:
+                return None
+            part = _blank("descriptor", meaning.key, intensity, family=meaning.family)
+            return replace(part, has_strength=amount.is_said)
         if isinstance(meaning, Clarity):
             has_amount = amount.absent or amount.numbers or amount.seconds
             return None if has_amount else _blank("clarity", meaning.term)
@@ -406,7 +418,8 @@ class _Reader:
         if intensity is None or not any(mark.role == "word" for mark in marks):
             marks, intensity = [_Mark("word")] * len(tokens), self.default_intensity
         said = _said(text, tokens, marks)
-        return Part("unknown", tokens[0].start, tokens[-1].end, said, slug(said), intensity, None, "unknown")
+        part = Part("unknown", tokens[0].start, tokens[-1].end, said, slug(said), intensity, None, "unknown")
+        return replace(part, has_strength=amount.is_said)
 
     def _intensity(self, amount: _Amount) -> int | None:
         """Return an intensity from 0 (absent) to 5, None if what was given is none."""
@@ -429,6 +442,18 @@ def _says_something(token: _Token, is_in_term: bool) -> bool:
     return is_in_term or not token.joins
 
 
+def _without_mere_names(terms: Sequence[_Term]) -> list[_Term]:
+    """Return terms without those that only name a scale on which another says a value: `huígān rises late`."""
+    meanings = [word for term in terms if isinstance(term.meaning, tuple) for word in term.meaning]
+    told = {word.scale.key for word in meanings if word.value is not None}
+    return [term for term in terms if not _is_mere_name(term, told)]
+
+
+def _is_mere_name(term: _Term, told: Collection[str]) -> bool:
+    words = term.meaning if isinstance(term.meaning, tuple) else ()
+    return any(word.scale.key in told for word in words) and all(word.value is None for word in words)
+
+
 def _value(word: ScaleWord, amount: _Amount) -> float | None:
     """Return the value on a scale, None if the word has none with this amount."""
     scale, value = word
@@ -443,7 +468,7 @@ def _value(word: ScaleWord, amount: _Amount) -> float | None:
         return amount.numbers[0] if amount.numbers[0] <= MOST else None
     if amount.strength and (scale.from_none or value is None):
         return float(amount.strength)
-    return value
+    return scale.named if value is None else value
 
 
 def _marks_of_unknown(tokens: _Tokens) -> list[_Mark]:

@@ -119,6 +119,7 @@ class Saying:
     infusion: int | None
     text: str
     recorded_at_utc: datetime
+    late: bool = False
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import TastingError
 from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C
-from tastebook.domain.saying import Part, Understanding, understand
+from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
     CLARITIES,
     DECISIONS,
@@ -92,9 +92,10 @@ class TastingDesk:
         return known[-1].water_c if known and known[-1].water_c is not None else self._plan.water_c
 
     def steep(self, index: int, lead_s: int) -> Steep:
-        """Return an infusion's steep as it stands now."""
+        """Return an infusion's steep as it stands now; the lead is never more than half of a short plan."""
         cup = self.tasting.infusion(index)
         planned_s = self.planned_s(index)
+        lead_s = min(lead_s, planned_s // 2)
         if cup is None or cup.started is None:
             return Steep(planned_s, lead_s)
         if cup.actual_ms is not None:
@@ -158,7 +159,8 @@ class TastingDesk:
 
     def understand(self, step: Step, text: str) -> Understanding:
         """Return what the say line would record, without recording it."""
-        return understand(text, self._vocabulary(), scales=step.scales, clarity=step.sheet == "liquor")
+        clarity = step.sheet == "liquor"
+        return understand(text, self._vocabulary(), scales=step.scales, clarity=clarity)
 
     def say(self, step: Step, infusion: int | None, text: str) -> Understanding:
         """Keep the exact words and what was understood of them, as one act."""
@@ -355,8 +357,8 @@ class TastingDesk:
         if part.kind == "clarity" and column is not None:
             cup = self._known_cup(column)
             return [Change(cup, replace(cup, clarity=part.key))]
-        if part.kind == "descriptor" or step.sheet == "aroma":
-            strength = part.intensity if part.intensity is not None else UNSAID_STRENGTH
+        if part.kind == "descriptor" or (step.sheet == "aroma" and is_name(part)):
+            strength = part.intensity if part.has_strength else None
             return [self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far)]
         return []
 
@@ -366,7 +368,7 @@ class TastingDesk:
         column: int | None,
         descriptor: str,
         word: str,
-        intensity: int,
+        intensity: int | None,
         late: bool,
         saying_uid: str | None,
         so_far: Iterable[Change] = (),
@@ -374,10 +376,11 @@ class TastingDesk:
         here = [*self.tasting.impressions_at(step.key, column), *_in(so_far, Impression)]
         before = next((one for one in reversed(here) if one.descriptor == descriptor), None)
         if before is not None:
-            return Change(before, replace(before, intensity=intensity))
+            return Change(before, replace(before, intensity=before.intensity if intensity is None else intensity))
         now = self._keeping.clock.utc_now()
+        strength = UNSAID_STRENGTH if intensity is None else intensity
         after = Impression(
-            self._new(), self.scope, step.key, column, step.channel, descriptor, word, intensity, now, late,
+            self._new(), self.scope, step.key, column, step.channel, descriptor, word, strength, now, late,
             saying_uid=saying_uid,
         )  # fmt: skip
         return Change(None, after)
@@ -417,6 +420,11 @@ class TastingDesk:
 def column_name(index: int) -> str:
     """Return what an infusion is called, such as `Infusion 3`."""
     return "Rinse" if index == 0 else f"Infusion {index}"
+
+
+def is_name(part: Part) -> bool:
+    """Say whether unknown words may name something; longer ones are a remark, and stay as they were said."""
+    return len(part.said.split()) <= LONGEST_NAME_WORDS
 
 
 def _shortened(text: str, most: int = 60) -> str:

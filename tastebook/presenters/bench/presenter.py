@@ -49,8 +49,9 @@ class BenchPresenter:
         self._vocabulary = vocabulary
         self._settings = settings
         self._upcoming = self._first_index()
-        self._column: ColumnKey = self._opening_column()
         self._steps: dict[ColumnKey, str] = {}
+        self._column: ColumnKey = ""
+        self._arrive(self._opening_column())
         self._typed = ""
         self._understood = Understanding("")
         self._open_family = ""
@@ -79,14 +80,20 @@ class BenchPresenter:
         """Return the current step."""
         steps = self._column_steps()
         key = self._steps.get(self._column)
-        return next((step for step in steps if step.key == key), None) or self._first_open(steps)
+        return next((step for step in steps if step.key == key), steps[0])
 
     def go_to(self, column: ColumnKey) -> None:
         """Make another column the current one; words being typed stay with the column they were typed at."""
         if column == self._column:
             return
         self._settle()
+        self._arrive(column)
+
+    def _arrive(self, column: ColumnKey) -> None:
+        """Stand at a column: at the step chosen there before, else at the first that is still to do."""
         self._column = column
+        if column not in self._steps:
+            self._steps[column] = self._first_open(self._column_steps()).key
 
     def go_beside(self, places: int) -> None:
         """Move along the strip, to the left below 0."""

@@ -28,6 +28,7 @@ from tastebook.presenters.bench.views import (
     TileView,
     VerdictSheet,
 )
+from tastebook.services.tasting import UNSAID_STRENGTH, is_name
 
 FAMILY_SHELF: Final = (
     "floral", "fruity", "sweet", "milky", "nutty", "roasted", "spicy", "woody", "earthy", "mineral", "herbal",
@@ -106,7 +107,7 @@ def _chips(state: SheetState) -> list[ChipView]:
     """Return what was noted here, what is being typed, and what the last infusion had."""
     chips = {one.descriptor: _noted(state, one) for one in _here(state)}
     for part in state.understood.parts:
-        if part.kind in ("descriptor", "unknown"):
+        if part.kind == "descriptor" or (part.kind == "unknown" and is_name(part)):
             chips[part.key] = _pending(part, chips.get(part.key))
     for one in _last_time(state):
         chips.setdefault(one.descriptor, replace(_noted(state, one), uid="", carried=True))
@@ -155,9 +156,10 @@ def _noted(state: SheetState, one: Impression) -> ChipView:
 
 
 def _pending(part: Part, noted: ChipView | None) -> ChipView:
-    strength = 3 if part.intensity is None else part.intensity
     if noted is not None:
+        strength = part.intensity if part.has_strength and part.intensity is not None else noted.intensity
         return replace(noted, intensity=strength, pending=True)
+    strength = UNSAID_STRENGTH if part.intensity is None else part.intensity
     corrected = part.said if part.how == "close" else ""
     return ChipView(part.key, _word(part), part.family, strength, pending=True, corrected=corrected)
 
