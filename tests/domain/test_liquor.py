@@ -169,6 +169,19 @@ def test_a_change_is_told_as_one_would_say_it(lab_to: Lab, words: str) -> None:
     assert change_words((75.0, 4.0, 55.0), lab_to) == words
 
 
+@pytest.mark.parametrize(
+    ("lab_from", "lab_to", "words"),
+    [
+        ((84.0, -9.0, 38.0), (84.0, -5.0, 38.0), "a shade less green"),
+        ((95.0, 0.0, -3.0), (95.0, 0.0, -1.0), "a shade less blue"),
+        ((95.0, 0.0, 1.0), (95.0, 0.0, -1.0), "a shade bluer"),
+        ((95.0, 0.0, 1.0), (95.0, 0.0, 2.5), "barely yellower"),
+    ],
+)
+def test_a_pale_liquor_is_called_bluer_or_greener_only_if_it_is(lab_from: Lab, lab_to: Lab, words: str) -> None:
+    assert change_words(lab_from, lab_to) == words
+
+
 def test_a_change_names_what_it_is_measured_from() -> None:
     assert change((75.0, 4.0, 55.0), (68.0, 4.0, 55.0)).since("2") == "a shade deeper than 2"
     assert change((75.0, 4.0, 55.0), (75.0, 4.0, 55.0)).since("2") == "no visible change since 2"
