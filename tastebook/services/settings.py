@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeAlias
 
@@ -53,10 +54,54 @@ class Settings:
 class SettingsFile(Protocol):
     """Where the settings are kept between runs."""
 
+    @property
+    def told(self) -> str:
+        """Return what the user should know about the file as it was found, empty if all was well."""
+        ...
+
     def load(self) -> Settings:
         """Return what was kept, or the defaults; a file that cannot be read is set aside, never overwritten."""
         ...
 
     def save(self, settings: Settings) -> None:
-        """Keep the settings."""
+        """Keep the settings.
+
+        Raises
+        ------
+        StoreError
+            If the disk or the folder's rights refuse it.
+        """
         ...
+
+
+class Preferences:
+    """The settings in force, for everything that reads them or changes them."""
+
+    def __init__(self, file: SettingsFile) -> None:
+        self._file = file
+        self._listeners: list[Callable[[Settings], None]] = []
+        self.current = file.load()
+
+    @property
+    def told(self) -> str:
+        """Return what the user should know about the settings file as it was found, empty if all was well."""
+        return self._file.told
+
+    def listen(self, listener: Callable[[Settings], None]) -> None:
+        """Call `listener` with the settings whenever one was changed."""
+        self._listeners.append(listener)
+
+    def use(self, settings: Settings) -> None:
+        """Put settings in force for this run, then keep them for the next.
+
+        Raises
+        ------
+        StoreError
+            If they could not be kept: they are in force all the same.
+        """
+        if settings == self.current:
+            return
+        self.current = settings
+        for listener in self._listeners:
+            listener(settings)
+        self._file.save(settings)

@@ -1,0 +1,256 @@
+"""Help: the keys, the words, why each step stands where it stands, and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias, get_args
+
+from tastebook.domain.caution import Caution, shown_at
+from tastebook.domain.course import Course, Stage
+from tastebook.domain.spelling import plain
+from tastebook.presenters.help_terms import TERMS, Term
+from tastebook.services.settings import Settings
+
+Section: TypeAlias = Literal["keys", "terms", "steps", "cautions"]
+
+SECTIONS: Final[tuple[tuple[Section, str], ...]] = (
+    ("keys", "Keys"),
+    ("terms", "Words"),
+    ("steps", "Steps"),
+    ("cautions", "Cautions"),
+)
+
+KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot"]
+
+PLACES: Final[dict[KeyPlace, str]] = {
+    "everywhere": "Everywhere",
+    "bench": "At the Bench",
+    "arc": "At the Arc",
+    "shelf": "On the Shelf",
+    "lot": "Lot, form and new session",
+}
+
+
+@dataclass(frozen=True)
+class KeyRow:
+    """What some keys do in one place.
+
+    Parameters
+    ----------
+    place : KeyPlace
+        Where they do it.
+    action : str
+        Name of the act, for the screen that carries it out.
+    keys : tuple of str
+        The keys as `QKeySequence` reads them in portable text, such as `Alt+Left`.
+    caps : tuple of str
+        The keys as shown, such as `Alt ←`; several keys that belong together may share one cap, such as `1–5`.
+    does : str
+        What they do, in words.
+    """
+
+    place: KeyPlace
+    action: str
+    keys: tuple[str, ...]
+    caps: tuple[str, ...]
+    does: str
+
+
+PEDAL: Final = "pedal"
+
+KEYS: Final[tuple[KeyRow, ...]] = (
+    KeyRow("everywhere", "show_keys", ("?",), ("?",), "these keys (while no field is being written in)"),
+    KeyRow("everywhere", "show_terms", ("F1",), ("F1",), "the words, the steps and the cautions"),
+    KeyRow("everywhere", "undo", ("Ctrl+Z",), ("Ctrl Z",), "take back the last act"),
+    KeyRow("everywhere", "redo", ("Ctrl+Y", "Ctrl+Shift+Z"), ("Ctrl Y",), "do it again"),
+    KeyRow("everywhere", "leave", ("Esc",), ("Esc",), "leave the field, the sheet or the page"),
+    KeyRow(
+        "bench", PEDAL, ("Space", "PgDown"), ("Space", "Page Down"),
+        "water on, pour, next infusion; also in the say line while it is empty",
+    ),
+    KeyRow("bench", "pedal_always", ("Ctrl+Space",), ("Ctrl Space",), "the same, always, even while writing"),
+    KeyRow("bench", "next_infusion", ("Ctrl+N",), ("Ctrl N",), "next infusion column"),
+    KeyRow("bench", "say", ("Return",), ("Enter",), "take the words"),
+    KeyRow("bench", "next_word", ("Tab",), ("Tab",), "next word noted"),
+    KeyRow("bench", "previous_word", ("Shift+Tab",), ("Shift Tab",), "word before"),
+    KeyRow("bench", "strength", ("1", "2", "3", "4", "5"), ("1–5",), "trace, slight, clear, strong, dominant"),
+    KeyRow("bench", "absent", ("0",), ("0",), "looked for, and absent"),
+    KeyRow("bench", "remove", ("Del",), ("Delete",), "remove the word"),
+    KeyRow("bench", "step", ("Alt+1", "Alt+2", "Alt+3", "Alt+4"), ("Alt 1–4",), "the steps of this column"),
+    KeyRow("bench", "column_before", ("Alt+Left",), ("Alt ←",), "infusion before"),
+    KeyRow("bench", "column_after", ("Alt+Right",), ("Alt →",), "infusion after"),
+    KeyRow("bench", "water_cooler", ("[",), ("[",), "water one degree cooler"),
+    KeyRow("bench", "water_hotter", ("]",), ("]",), "water one degree hotter"),
+    KeyRow("bench", "plan_shorter", ("-", "_"), ("−",), "plan 1 s shorter; with Shift 5 s"),
+    KeyRow("bench", "plan_longer", ("=", "+"), ("+",), "plan 1 s longer; with Shift 5 s"),
+    KeyRow("bench", "families", ("F",), ("F",), "the families, then arrows"),
+    KeyRow("bench", "move", ("Left", "Right", "Up", "Down"), ("← → ↑ ↓",), "swatches, scales and choices"),
+    KeyRow("bench", "timer_only", ("F11",), ("F11",), "the timer alone, in the whole window"),
+    KeyRow("shelf", "find", ("Ctrl+F",), ("Ctrl F",), "find; on the rows, writing finds at once"),
+    KeyRow("shelf", "move", ("Up", "Down"), ("↑ ↓",), "from lot to lot"),
+    KeyRow("shelf", "next_act", ("Return",), ("Enter",), "the next act of the lot: taste, resume, write, open"),
+    KeyRow("shelf", "open", ("Right",), ("→",), "open the lot’s page"),
+    KeyRow("shelf", "new_lot", ("Ctrl+N",), ("Ctrl N",), "new lot"),
+    KeyRow("shelf", "settings", ("Ctrl+,",), ("Ctrl ,",), "settings"),
+    KeyRow("lot", "back", ("Esc", "Alt+Left"), ("Esc", "Alt ←"), "back"),
+    KeyRow("lot", "accept", ("Ctrl+Return",), ("Ctrl Enter",), "add the new lot"),
+    KeyRow("lot", "begin", ("Return",), ("Enter",), "begin the new session as it stands"),
+)  # fmt: skip
+
+SHOWN_AS: Final = {"PgDown": "Page Down", "PgUp": "Page Up", "Return": "Enter", "Del": "Delete"}
+
+
+def shown_key(key: str) -> str:
+    """Return a key's portable name as it stands on a key cap."""
+    return SHOWN_AS.get(key, key.replace("+", " ") if len(key) > 1 else key)
+
+
+def keys_of(place: KeyPlace, action: str) -> tuple[str, ...]:
+    """Return the keys of an act in portable text, empty if it has none."""
+    return next((row.keys for row in KEYS if (row.place, row.action) == (place, action)), ())
+
+
+@dataclass(frozen=True)
+class KeyGroup:
+    """The keys of one place."""
+
+    title: str
+    rows: tuple[KeyRow, ...]
+
+
+@dataclass(frozen=True)
+class StepNote:
+    """Why one step stands where it stands, and what can be done when its moment has passed."""
+
+    name: str
+    why: str
+    rescue: str
+
+
+@dataclass(frozen=True)
+class CourseNote:
+    """A course: its steps by column, and where it comes from."""
+
+    name: str
+    about: str
+    source: str
+    notes: tuple[str, ...]
+    columns: tuple[tuple[str, tuple[StepNote, ...]], ...]
+
+
+@dataclass(frozen=True)
+class HelpView:
+    """One section of the help, narrowed to what is looked for; `empty` stands there when nothing fits."""
+
+    section: Section
+    typed: str
+    keys: tuple[KeyGroup, ...] = ()
+    terms: tuple[Term, ...] = ()
+    courses: tuple[CourseNote, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    empty: str = ""
+
+
+COLUMNS: Final[dict[Stage, str]] = {
+    "leaf": "Before water",
+    "rinse": "After the rinse",
+    "infusion": "Each infusion",
+    "close": "At the end",
+}
+
+
+class HelpPresenter:
+    """What the help shows.
+
+    Parameters
+    ----------
+    cautions : callable
+        Returns every caution.
+    courses : callable
+        Returns the courses whose steps are explained.
+    settings : callable
+        Returns the settings in force: the pedal keys are shown as they are bound.
+    """
+
+    def __init__(
+        self,
+        cautions: Callable[[], Sequence[Caution]],
+        courses: Callable[[], Sequence[Course]],
+        settings: Callable[[], Settings],
+    ) -> None:
+        self._cautions = cautions
+        self._courses = courses
+        self._settings = settings
+        self._section: Section = "keys"
+        self._typed = ""
+
+    def choose(self, section: Section) -> None:
+        """Show another section."""
+        self._section = section
+
+    def choose_at(self, place: int) -> None:
+        """Show another section, by its place from 0."""
+        self._section = get_args(Section)[place]
+
+    def find(self, typed: str) -> None:
+        """Show only what has every word typed."""
+        self._typed = typed
+
+    def explain(self, word: str) -> None:
+        """Show what a word means; all words if it has no entry."""
+        self._section = "terms"
+        self._typed = word if any(_has(word, term.word, term.meaning) for term in TERMS) else ""
+
+    def view(self) -> HelpView:
+        """Return the section as it is narrowed."""
+        view = self._narrowed()
+        is_empty = not (view.keys or view.terms or view.courses or view.cautions)
+        empty = f"Nothing here has “{self._typed.strip()}”. Look in another section, or with fewer letters."
+        return view if not is_empty else HelpView(self._section, self._typed, empty=empty)
+
+    def _narrowed(self) -> HelpView:
+        if self._section == "keys":
+            return HelpView("keys", self._typed, keys=self._key_groups())
+        if self._section == "terms":
+            found = tuple(term for term in TERMS if self._fits(term.word, term.also, term.meaning))
+            return HelpView("terms", self._typed, terms=found)
+        if self._section == "steps":
+            return HelpView("steps", self._typed, courses=self._course_notes())
+        cautions = shown_at(self._cautions(), "help")
+        fitting = tuple(one for one in cautions if self._fits(one.title, one.text, one.source))
+        return HelpView("cautions", self._typed, cautions=fitting)
+
+    def _key_groups(self) -> tuple[KeyGroup, ...]:
+        rows = [self._bound(row) for row in KEYS]
+        groups = (
+            KeyGroup(title, tuple(row for row in rows if row.place == place and self._fits(row.does, *row.caps)))
+            for place, title in PLACES.items()
+        )
+        return tuple(group for group in groups if group.rows)
+
+    def _bound(self, row: KeyRow) -> KeyRow:
+        if row.action != PEDAL:
+            return row
+        keys = self._settings().pedal_keys
+        return KeyRow(row.place, row.action, keys, tuple(shown_key(key) for key in keys), row.does)
+
+    def _course_notes(self) -> tuple[CourseNote, ...]:
+        notes = (self._course_note(course) for course in self._courses())
+        return tuple(note for note in notes if note.columns)
+
+    def _course_note(self, course: Course) -> CourseNote:
+        columns = []
+        for stage, title in COLUMNS.items():
+            steps = [one for one in course.steps_in(stage) if self._fits(course.name, one.name, one.why, one.rescue)]
+            if steps:
+                columns.append((title, tuple(StepNote(one.name, one.why, one.rescue) for one in steps)))
+        return CourseNote(course.name, course.about, course.source, course.notes, tuple(columns))
+
+    def _fits(self, *texts: str) -> bool:
+        return _has(self._typed, *texts)
+
+
+def _has(typed: str, *texts: str) -> bool:
+    haystack = plain(" ".join(texts))
+    return all(word in haystack for word in plain(typed).split())
