@@ -1,7 +1,7 @@
 """The style sheet that lets Qt's stock widgets live in the house. What we draw ourselves needs none of it.
 
 Qt's style sheets know whole pixels only, and count a border outside `min-height`: a control of 44 is therefore 42 plus
-a line of 1, and 40 plus a line of 2 when it has the keyboard.
+a line of 1, and 40 plus a line of 2 when it has the keyboard. To spin boxes and tool buttons Qt adds 3 of its own.
 """
 
 from __future__ import annotations
@@ -23,11 +23,12 @@ QToolTip { background: $ink; color: $bg; border: 0; padding: 6px 10px; }
 
 QLineEdit, QComboBox, QAbstractSpinBox {
     background: $raised; color: $ink; border: 1px solid $outline; border-radius: 12px;
-    padding: 0 12px; min-height: 42px;
+    padding: 0 12px; min-height: 42px; placeholder-text-color: $ink3;
     selection-background-color: $accent; selection-color: $on_accent;
 }
 QTextEdit, QPlainTextEdit {
     background: $raised; color: $ink; border: 1px solid $outline; border-radius: 12px; padding: 9px 9px;
+    placeholder-text-color: $ink3;
     selection-background-color: $accent; selection-color: $on_accent;
 }
 QLineEdit:hover, QComboBox:hover, QAbstractSpinBox:hover, QTextEdit:hover, QPlainTextEdit:hover { border-color: $ink2; }
@@ -50,8 +51,8 @@ SayField, SayField:hover, SayField:focus, SayField:read-only { border: 0; backgr
 
 QComboBox::drop-down { subcontrol-origin: border; subcontrol-position: center right; width: 40px; border: 0; }
 QComboBox::down-arrow { image: url("$icons/chevron-$name.svg"); width: 16px; height: 16px; }
-QAbstractSpinBox { padding: 0 46px; }
-QAbstractSpinBox:focus { padding: 0 45px; }
+QAbstractSpinBox { padding: 0 46px; min-height: 39px; qproperty-alignment: AlignCenter; }
+QAbstractSpinBox:focus { padding: 0 45px; min-height: 37px; }
 QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {
     subcontrol-origin: border; width: 44px; height: 44px; border: 0; border-radius: 12px; background: transparent;
 }
@@ -75,10 +76,11 @@ QRadioButton::indicator:checked { background: $accent; border-color: $accent; im
 QCheckBox::indicator:checked:disabled, QRadioButton::indicator:checked:disabled {
     background: $outline; border-color: $outline;
 }
-QCheckBox:focus::indicator, QRadioButton:focus::indicator {
+QCheckBox::indicator:focus, QRadioButton::indicator:focus {
     width: 20px; height: 20px; border: 2px solid $accent;
 }
-QCheckBox:focus, QRadioButton:focus { outline: 0; color: $accent; }
+QCheckBox:focus, QRadioButton:focus { outline: 0; }
+QCheckBox::indicator:checked:focus, QRadioButton::indicator:checked:focus { border-color: $ink; }
 
 QPushButton {
     background: $raised; color: $ink; border: 1px solid $outline; border-radius: 12px; padding: 0 20px;
@@ -93,11 +95,11 @@ QPushButton:default:pressed { background: $ink2; color: $bg; }
 QPushButton:disabled { background: $surface; color: $ink3; border-color: $hairline; }
 QToolButton {
     background: transparent; color: $ink; border: 1px solid transparent; border-radius: 10px; padding: 0 10px;
-    min-height: 42px;
+    min-height: 39px;
 }
 QToolButton:hover { background: $accent_soft; }
 QToolButton:pressed, QToolButton:checked { background: $sunken; }
-QToolButton:focus { border: 2px solid $accent; padding: 0 9px; min-height: 40px; }
+QToolButton:focus { border: 2px solid $accent; padding: 0 9px; min-height: 37px; }
 
 QMenu { background: $raised; color: $ink; border: 1px solid $outline; padding: 6px; }
 QMenu::item { padding: 11px 20px 11px 16px; border-radius: 8px; }
@@ -113,7 +115,7 @@ QAbstractItemView {
     selection-background-color: $accent_soft; selection-color: $ink;
 }
 QListView { padding: 4px; }
-QListView::item { min-height: 44px; padding: 0 12px; border-radius: 8px; }
+QListView::item { height: 44px; padding: 0 12px; border-radius: 8px; }
 QListView::item:hover { background: $surface; }
 QListView::item:selected { background: $accent_soft; color: $ink; }
 QTableView { gridline-color: $hairline; border-radius: 0; }
@@ -136,6 +138,7 @@ QScrollBar::handle:hover, QScrollBar::handle:pressed { background: $ink3; }
 QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page {
     background: transparent; border: 0; width: 0; height: 0;
 }
+QAbstractScrollArea::corner { background: transparent; border: 0; }
 QStatusBar { background: $bg; color: $ink2; }
 QStatusBar::item { border: 0; }
 """)

@@ -78,6 +78,11 @@ class Theme:
         """Return the width of a control's edge."""
         return tokens().line_px.daylight_card if self.is_flat else tokens().line_px.control
 
+    @property
+    def focus_line_px(self) -> float:
+        """Return the width of a focus ring: double where controls have strong lines at rest, or nobody would see it."""
+        return tokens().line_px.focus * 2 if self.is_flat else tokens().line_px.focus
+
     def tile(self, family: str) -> QColor:
         """Return the ground of a chosen family tile: the surface tinted with the family's colour."""
         return mixed(self.surface, self.family(family), tokens().alpha.family_tile)

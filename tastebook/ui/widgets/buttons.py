@@ -127,7 +127,7 @@ class QuietButton(LabelButton):
             gap = -4 if self._is_loud else 0
             ring = theme.on_accent if self._is_loud else theme.accent
             box = self.box().adjusted(-gap, -gap, gap, gap)
-            paint.rounded(painter, box, radius + gap, None, ring, tokens().line_px.focus)
+            paint.rounded(painter, box, radius + gap, None, ring, theme.focus_line_px)
 
     def _ground(self, theme: Theme) -> QColor:
         if not self.isEnabled():

@@ -157,7 +157,7 @@ class Chip(Control):
             fill = theme.raised if self.is_hovered else None
             paint.rounded(painter, self.box(), radius, fill, paint.dashed_pen(theme.outline, 1.25, (4, 3)))
             return
-        width = tokens().line_px.focus if self._view.is_selected else 1.5 if theme.is_flat else 1.1
+        width = theme.focus_line_px if self._view.is_selected else 1.5 if theme.is_flat else 1.1
         line = theme.accent if self._view.is_selected else theme.ink2 if self.is_hovered else theme.outline
         paint.rounded(painter, self.box(), radius, theme.raised, line, width)
 

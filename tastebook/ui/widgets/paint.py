@@ -117,7 +117,7 @@ def card(
 
 def focus_ring(painter: QPainter, theme: Theme, rect: QRectF, radius: float, gap: float = 0.0) -> None:
     """Draw the ring that shows where the keyboard is: outside `rect` by `gap`, or inside it where `gap` is negative."""
-    width = tokens().line_px.focus
+    width = theme.focus_line_px
     grown = gap + width if gap > 0 else gap
     ring = rect.adjusted(-grown, -grown, grown, grown)
     rounded(painter, ring, max(2.0, radius + grown), None, theme.accent, width)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, QStringListModel, Qt, Signal
 from PySide6.QtGui import QEnterEvent, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractItemView, QCompleter, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QCompleter, QLineEdit, QListView, QSizePolicy, QWidget
 
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
@@ -57,22 +57,29 @@ class SayField(QLineEdit):
         self.setFont(sans(tokens().type_px.say))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         right_px = round(paint.keycap_width(_KEY)) + 2 * _LEFT_PX
-        self.setTextMargins(_LEFT_PX - 2, 0, right_px, 0)  # Qt adds 2 of its own
+        self.setTextMargins(_LEFT_PX + 2, 0, right_px, 0)
+        self._suggestions = QStringListModel([], self)
+        self._popup = self._make_popup()
         self._completer = self._make_completer()
         self.textEdited.connect(self._edited)
         themes.changed.connect(self._on_theme)
 
+    def _make_popup(self) -> QListView:
+        popup = QListView()
+        popup.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+        popup.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        popup.setFont(sans(tokens().type_px.word))
+        popup.setAccessibleName("Suggestions")
+        return popup
+
     def _make_completer(self) -> QCompleter:
-        completer = QCompleter(QStringListModel([], self), self)
+        completer = QCompleter(self._suggestions, self)
         # The caller has searched already: everything it offers is shown.
         completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         completer.setMaxVisibleItems(_MOST_SUGGESTIONS)
+        completer.setPopup(self._popup)
         completer.setWidget(self)  # not setCompleter, which would replace the whole line
-        completer.activated[str].connect(self._take)
-        popup = completer.popup()
-        popup.setFont(sans(tokens().type_px.word))
-        popup.setAccessibleName("Suggestions")
-        popup.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        completer.activated.connect(self._take)
         return completer
 
     # ---- what the caller sets
@@ -87,18 +94,16 @@ class SayField(QLineEdit):
 
     def show_suggestions(self, suggestions: Sequence[str]) -> None:
         """Offer completions of the word being typed, best first; none closes the list."""
-        model = self._completer.model()
-        if isinstance(model, QStringListModel):
-            model.setStringList(list(suggestions))
+        self._suggestions.setStringList(list(suggestions))
         if suggestions and self.hasFocus():
             self._completer.complete(QRectF(0, 0, self.width(), self.height() + 4).toRect())
         else:
-            self._completer.popup().hide()
+            self._popup.hide()
 
     @property
     def has_suggestions(self) -> bool:
         """Say whether completions are shown."""
-        return self._completer.popup().isVisible()
+        return self._popup.isVisible()
 
     def show_troubles(self, troubles: Sequence[Trouble]) -> None:
         """Underline what was not understood; the reasons become the tool tip and are read out."""
@@ -144,12 +149,12 @@ class SayField(QLineEdit):
             super().keyPressEvent(event)
 
     def _enter(self, event: QKeyEvent) -> None:
-        chosen = self._completer.popup().currentIndex()
+        chosen = self._popup.currentIndex()
         if self.has_suggestions and chosen.isValid():
-            self._completer.popup().hide()
+            self._popup.hide()
             self._take(str(chosen.data()))
         elif self.text().strip():
-            self._completer.popup().hide()
+            self._popup.hide()
             self.said.emit(self.text())
         else:
             event.ignore()  # an empty line leaves Enter to whatever surrounds it
@@ -193,8 +198,9 @@ class SayField(QLineEdit):
         super().enterEvent(event)
         self.update()
 
-    def leaveEvent(self, event: object) -> None:
+    def leaveEvent(self, event: QEvent) -> None:
         self._is_under_pointer = False
+        super().leaveEvent(event)
         self.update()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
@@ -219,7 +225,7 @@ class SayField(QLineEdit):
     def _draw_box(self, painter: QPainter, theme: Theme) -> None:
         box = QRectF(0, 0, self.width(), self.height())
         if self.hasFocus():
-            line, width = theme.accent, tokens().line_px.focus
+            line, width = theme.accent, theme.focus_line_px
         else:
             line = theme.ink2 if self._is_under_pointer else theme.outline
             width = theme.control_line_px

@@ -174,7 +174,7 @@ class ScaleSlider(Control):
 
     def _draw_focus(self, painter: QPainter, theme: Theme, shown: int | None) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(paint.solid_pen(theme.accent, tokens().line_px.focus))
+        painter.setPen(paint.solid_pen(theme.accent, theme.focus_line_px))
         if shown is None:
             paint.focus_ring(painter, theme, QRectF(1, _TRACK_Y - 15, self.width() - 2, 30), 15)
         else:

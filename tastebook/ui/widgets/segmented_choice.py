@@ -71,7 +71,7 @@ class Segment(Pressable):
         ring = theme.on_accent if self._is_chosen else theme.accent
         inset = 2.0 if self._is_chosen else 0.0
         box = face.adjusted(inset, inset, -inset, -inset)
-        paint.rounded(painter, box, radius - inset, None, ring, tokens().line_px.focus)
+        paint.rounded(painter, box, radius - inset, None, ring, theme.focus_line_px)
 
 
 class SegmentedChoice(Drawn):

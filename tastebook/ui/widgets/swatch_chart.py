@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QAccessible, QColor, QEnterEvent, QFocusEvent, QPainter, QPen
+from PySide6.QtGui import QAccessible, QColor, QEnterEvent, QFocusEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tastebook.ui.theme.fonts import serif
@@ -20,6 +20,7 @@ from tastebook.ui.widgets.roving import Roving
 _DARK: Final = QColor("#2B231D")
 """Rings and numerals: the ground is the same porcelain white in every theme, so they do not follow the theme."""
 _LIGHT: Final = QColor("#FFFDF8")
+_RIM: Final = QColor("#3A2A1A")
 _RADIUS: Final = 22
 _MARGIN_X: Final = 11
 _MARGIN_Y: Final = 9
@@ -97,10 +98,14 @@ class SwatchButton(Pressable):
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         centre = QPointF(self.width() / 2, self.height() / 2)
-        painter.setPen(paint.solid_pen(faded(QColor("#3A2A1A"), 0.55), 2) if self.is_hovered else _rim())
+        painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self._colour)
-        painter.drawEllipse(centre, _RADIUS - 1.5, _RADIUS - 1.5)
+        painter.drawEllipse(centre, _RADIUS - 1, _RADIUS - 1)
         painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(
+            paint.solid_pen(faded(_RIM, 0.55), 2) if self.is_hovered else paint.solid_pen(faded(_RIM, 0.22), 1)
+        )
+        painter.drawEllipse(centre, _RADIUS - 1.5, _RADIUS - 1.5)
         if self._is_chosen:
             painter.setPen(paint.solid_pen(_DARK, 3))
             painter.drawEllipse(centre, _RADIUS + 0.9, _RADIUS + 0.9)
@@ -195,10 +200,6 @@ class SwatchChart(Drawn):
     def draw(self, painter: QPainter, theme: Theme) -> None:
         radius = tokens().radius_px.control
         paint.rounded(painter, self.box(), radius, theme.porcelain, theme.card_line, 1)
-
-
-def _rim() -> QPen:
-    return paint.solid_pen(faded(QColor("#3A2A1A"), 0.22), 1)
 
 
 def _focus_ink(theme: Theme) -> QColor:

@@ -21,7 +21,7 @@ _FACE_HEIGHT: Final = 224
 _FACE_WIDTH: Final = 432
 _BAR_TOP: Final = 28
 _NUMERAL_GAP_PX: Final = 15
-_GOLD: Final = ((0.0, "#EADFB0"), (0.5, "#DEC770"), (1.0, "#D79A35"))
+_GOLD: Final = ((0.0, "#E9DDAF"), (0.5, "#E7C270"), (1.0, "#D89A33"))
 """The steep in the bar deepens as a liquor does: L*a*b* (88, -3, 24), (80, 3, 46), (68, 14, 60)."""
 
 
