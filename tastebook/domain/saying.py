@@ -372,6 +372,8 @@ class _Reader:
         if (said in _MODIFIERS and not modifiers_too) or (how == "close" and corrected == said):
             return None
         meaning = self._meaning(corrected if how == "close" else " ".join(token.text for token in tokens))
+        if how == "close" and isinstance(meaning, Descriptor) and meaning.taint:
+            return None  # a fault is never read into a slip
         return _Term(first, first + len(tokens), meaning, how) if meaning else None
 
     def _meaning(self, words: str) -> _Meaning | None:
@@ -414,10 +416,10 @@ class _Reader:
         """Return a phrase in which nothing is known, as said, with its strength where that is plain."""
         marks = _marks_of_unknown(tokens)
         amount = _amount(marks)
-        intensity = self._intensity(replace(amount, absent=amount.absent or carried))
-        if intensity is None or not any(mark.role == "word" for mark in marks):
-            marks, intensity = [_Mark("word")] * len(tokens), self.default_intensity
-        said = _said(text, tokens, marks)
+        amount = replace(amount, absent=amount.absent or carried)
+        if self._intensity(amount) is None or not any(mark.role == "word" for mark in marks):
+            marks, amount = [_Mark("word")] * len(tokens), _Amount()
+        said, intensity = _said(text, tokens, marks), self._intensity(amount)
         part = Part("unknown", tokens[0].start, tokens[-1].end, said, slug(said), intensity, None, "unknown")
         return replace(part, has_strength=amount.is_said)
 
@@ -474,9 +476,12 @@ def _value(word: ScaleWord, amount: _Amount) -> float | None:
 def _marks_of_unknown(tokens: _Tokens) -> list[_Mark]:
     """Return marks in which only what is plain counts: a number at an end; `no` or a strength beside few words."""
     marks = _marks(tokens, ())
-    is_name = sum(mark.role == "word" for mark in marks) <= LONGEST_NAME_WORDS
-    denied = [token.plain for token, mark in zip(tokens, marks, strict=True) if mark.role.startswith("absent")]
-    counted = _SAYS_HOW_MUCH if is_name and all(word in ABSENT_OF_UNKNOWN for word in denied) else ("number", "filler")
+    roles = [mark.role for mark in marks]
+    is_name = roles.count("word") <= LONGEST_NAME_WORDS
+    denied = [token.plain for token, role in zip(tokens, roles, strict=True) if role.startswith("absent")]
+    if "seconds" in roles or roles.count("number") > 1 or not all(word in ABSENT_OF_UNKNOWN for word in denied):
+        return [_Mark("word")] * len(tokens)
+    counted = _SAYS_HOW_MUCH if is_name else ("number", "filler")
     ends = (0, len(tokens) - 1)
     return [
         mark if mark.role in counted and (mark.role != "number" or place in ends) else _Mark("word")

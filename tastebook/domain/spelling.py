@@ -20,19 +20,26 @@ SHORTEST_WITH_ENDING: Final = 4
 """Shorter words keep their ending: `ivy`, `bay`, `gas`."""
 
 SHORTEST_CORRECTED: Final = 5
-"""One letter makes another word of `rose`, `pear`, `mint`: no word so short is corrected."""
+"""One letter makes another word of `rose`, `pear`, `thin`: nothing so short is corrected, nor corrected to."""
 
-SHORTEST_WITH_WRONG_LETTER: Final = 6
-"""In five letters a wrong letter is often another word (`glass`, `grass`); a missing or swapped one seldom is."""
+SHORTEST_WITH_WRONG_LETTER: Final = 8
+"""In a shorter word a wrong letter often makes another (`glass`, `better`, `current`); a missing one seldom does."""
 
-SHORTEST_WITH_TWO_SLIPS: Final = 9
+SHORTEST_WITH_TWO_SLIPS: Final = 10
+"""Even `apparatus` is only two letters from `asparagus`."""
+
+EVERYDAY: Final = frozenset(
+    ("backed", "barely", "cover", "drives", "health", "heart", "mental", "panel", "power", "raising", "scaled",
+     "sourced", "tasted", "timer", "waiter")
+)  # fmt: skip
+"""Words that one letter parts from a tasting word, and that are no slip of it."""
 
 
 def plain(words: str) -> str:
     """Return words in lower case, without accents, signs or tone marks, one space between."""
     folded = words.casefold()
     if not folded.isascii():
-        parted = unicodedata.normalize("NFKD", folded)
+        parted = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", folded).casefold())
         folded = "".join(sign for sign in parted if not unicodedata.combining(sign))
     return NOT_A_LETTER.sub(" ", folded.translate(APOSTROPHES)).strip()
 
@@ -55,12 +62,9 @@ def slug(words: str) -> str:
 def forms(word: str) -> Iterator[str]:
     """Yield a squeezed word, then what it would be without or with a plural or adjective ending."""
     yield word
-    if len(word) < SHORTEST_WITH_ENDING or word.endswith("ss"):
-        return
-    for ending, instead in ENDINGS:
-        if word.endswith(ending):
-            yield word.removesuffix(ending) + instead
-    for ending, instead in PLURALS:
+    has_ending = len(word) >= SHORTEST_WITH_ENDING and not word.endswith("ss")
+    changes = (*ENDINGS, *PLURALS) if has_ending else PLURALS
+    for ending, instead in changes:
         if word.endswith(ending):
             yield word.removesuffix(ending) + instead
 
@@ -73,9 +77,9 @@ def closest(word: str, lexicon: Collection[str]) -> str | None:
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    if len(word) < SHORTEST_CORRECTED - 1:
+    if len(word) < SHORTEST_CORRECTED or word in EVERYDAY:
         return None
-    near = [other for other in lexicon if other[:1] == word[:1]]
+    near = [other for other in lexicon if other[:1] == word[:1] and len(other) >= SHORTEST_CORRECTED]
     found = process.extract(word, near, scorer=OSA.distance, score_cutoff=2, limit=None)
     slips = sorted((count, other) for other, count, _ in found if _is_slip(word, other, int(count)))
     if not slips or (len(slips) > 1 and slips[0][0] == slips[1][0]):
@@ -84,10 +88,8 @@ def closest(word: str, lexicon: Collection[str]) -> str | None:
 
 
 def _is_slip(word: str, other: str, count: int) -> bool:
-    length = max(len(word), len(other))
+    shorter = min(len(word), len(other))
     if count > 1:
-        return length >= SHORTEST_WITH_TWO_SLIPS
-    if length >= SHORTEST_WITH_WRONG_LETTER:
-        return True
-    same_letters = sorted(word) == sorted(other)
-    return length >= SHORTEST_CORRECTED and (len(word) != len(other) or same_letters)
+        return shorter >= SHORTEST_WITH_TWO_SLIPS
+    has_wrong_letter = len(word) == len(other) and sorted(word) != sorted(other)
+    return not has_wrong_letter or shorter >= SHORTEST_WITH_WRONG_LETTER

@@ -68,7 +68,9 @@ class Scale:
     says : mapping of str to float
         What means a value when said alone, such as `silky` for 5.
     names : tuple of str
-        What names the scale and needs a value beside it, such as `body` in `body 4`.
+        What names the scale beside its name and short name, such as `weight` in `weight 4`.
+    named : float or None
+        What the bare name means (`bitterness` says that there is some), None where it needs a value beside it.
     from_none : bool
         Whether 0 means that there is none, so that `no grip` is 0 and `slight grip` is 2. Otherwise both ends are
         qualities (rough, silky).
@@ -84,6 +86,7 @@ class Scale:
     words: tuple[str, ...] = ()
     says: Mapping[str, float] = field(default_factory=dict)
     names: tuple[str, ...] = ()
+    named: float | None = None
     about: str = ""
     from_none: bool = True
     unit: str = ""
@@ -327,11 +330,17 @@ class Vocabulary:
 
     @cached_property
     def _lexicon(self) -> frozenset[str]:
-        """Every single word of every English term: what a slip may be a slip of, and what is no slip."""
-        spoken = [term for one in self.descriptors for term in (one.name, *one.synonyms)]
+        """Every single word of every English term: what is no slip."""
+        taints = [term for one in self.descriptors if one.taint for term in (one.name, *one.synonyms)]
+        return self._slip_targets | _single_words(taints)
+
+    @cached_property
+    def _slip_targets(self) -> frozenset[str]:
+        """Every single word that a slip may be a slip of. A fault is never read into a slip."""
+        spoken = [term for one in self.descriptors if not one.taint for term in (one.name, *one.synonyms)]
         spoken += [term for scale in self.scales for term in (*scale.says, *_own_names(scale))]
         spoken += [term for clarity in self.clarities for term in (clarity.term, *clarity.synonyms)]
-        return frozenset(word for term in spoken for word in plain(term).split())
+        return _single_words(spoken)
 
     @cached_property
     def _corrected(self) -> Callable[[str], str]:
@@ -340,7 +349,7 @@ class Vocabulary:
     def _work_out_corrected(self, letters: str) -> str:
         if not (letters.isascii() and letters.isalpha()) or any(form in self._lexicon for form in forms(letters)):
             return letters
-        return closest(letters, self._lexicon) or letters
+        return closest(letters, self._slip_targets) or letters
 
 
 _Keyed = TypeVar("_Keyed")
@@ -356,6 +365,10 @@ def _by_key(table: Mapping[str, _Keyed], key: str, kind: str) -> _Keyed:
 
 def _first(table: Mapping[str, _Found], letters: str) -> _Found | None:
     return next((table[form] for form in forms(letters) if form in table), None)
+
+
+def _single_words(terms: Iterable[str]) -> frozenset[str]:
+    return frozenset(word for term in terms for word in plain(term).split())
 
 
 def _own_names(scale: Scale) -> Iterator[str]:
@@ -390,7 +403,7 @@ _FAMILY_KEYS: Final = ("key", "name", "about")
 _LIST_KEYS: Final = ("name", "family", "source", "descriptors")
 _DESCRIPTOR_KEYS: Final = ("key", "name", "family", "synonyms", "zh", "pinyin", "source", "taint", "cause")
 _SCALE_KEYS: Final = (
-    "key", "name", "short", "low", "high", "words", "says", "names", "about", "from_none", "unit", "channel",
+    "key", "name", "short", "low", "high", "words", "says", "names", "named", "about", "from_none", "unit", "channel",
     "source",
 )  # fmt: skip
 _CLARITY_KEYS: Final = ("term", "about", "synonyms", "zh", "pinyin", "source")
@@ -483,6 +496,7 @@ def _scale(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Scal
         words=words,
         says=_says(row, where),
         names=_texts(row, "names", where),
+        named=None if row.get("named") is None else _position(row["named"], f"{where}.named"),
         about=_text(row, "about", where),
         from_none=bool(row.get("from_none", True)),
         unit=unit,
@@ -495,11 +509,14 @@ def _says(row: Mapping[str, Any], where: str) -> dict[str, float]:
     says = row.get("says", {})
     if not isinstance(says, dict):
         raise VocabularyError(f"{where}.says: words with their values are needed, such as {{ silky = 5 }}.")
-    for word, value in says.items():
-        if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= STEPS - 1:
-            raise VocabularyError(f"{where}.says: “{word}” needs a value from 0 to 5, not {value!r}.")
     _refuse_twice((squeezed(word) for word in says), f"{where}.says")
-    return {word: float(value) for word, value in says.items()}
+    return {word: _position(value, f"{where}.says.{word}") for word, value in says.items()}
+
+
+def _position(value: object, where: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= STEPS - 1:
+        raise VocabularyError(f"{where}: a value from 0 to 5 is needed, not {value!r}.")
+    return float(value)
 
 
 def _clarity(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Clarity:

@@ -1,0 +1,31 @@
+"""The words that ship, for tests of any floor: read here without the platform, and once."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from tastebook.domain.vocabulary import Vocabulary, vocabulary_from_tables
+
+OF_ITS_OWN_SHAPE = ("families", "scales", "liquor")
+
+
+def real_tables() -> dict[str, dict[str, Any]]:
+    """Return every word list that ships, by the name of its file without the ending."""
+    found = (file for file in files("tastebook.resources.vocabulary").iterdir() if file.name.endswith(".toml"))
+    return {file.name.removesuffix(".toml"): tomllib.loads(file.read_text(encoding="utf-8")) for file in found}
+
+
+def vocabulary_of(tables: Mapping[str, Mapping[str, Any]]) -> Vocabulary:
+    """Return the vocabulary of tables, named as the files are."""
+    lists = [tables[name] for name in sorted(tables) if name not in OF_ITS_OWN_SHAPE]
+    return vocabulary_from_tables(tables["families"], lists, tables["scales"], tables["liquor"])
+
+
+@cache
+def real_vocabulary() -> Vocabulary:
+    """Return the vocabulary that ships."""
+    return vocabulary_of(real_tables())
