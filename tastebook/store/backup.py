@@ -17,6 +17,11 @@ A_DAY: Final = timedelta(days=1)
 PART: Final = ".part"
 
 
+def folder_for(path: Path) -> Path:
+    """Return where dated copies of a journal are kept if nobody says otherwise: beside it."""
+    return path.parent / "backups"
+
+
 def copy_to(raw: sqlite3.Connection, target: Path) -> None:
     """Copy the journal behind a connection to `target`, whole or not at all; a file there is replaced.
 

@@ -14,8 +14,9 @@ from tastebook.domain.errors import JournalReadOnly, StoreError
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine
-from tastebook.store.backup import copy_to, keep_copy
-from tastebook.store.opening import Opened, close_file, identity, moved, open_file
+from tastebook.store.backup import copy_to, folder_for, keep_copy
+from tastebook.store.connecting import Opened, close_file, identity, moved
+from tastebook.store.opening import open_file
 from tastebook.store.shelf import read_shelf
 from tastebook.store.trouble import trouble_of
 
@@ -41,7 +42,7 @@ def open_journal(path: Path, clock: Clock, *, backups: Path | None = None, busy_
     NotAJournal, JournalDamaged, JournalNewer, JournalReadOnly, JournalFull, JournalBusy
         What is wrong and what to do; the file stays as it was.
     """
-    folder = backups or path.parent / "backups"
+    folder = backups or folder_for(path)
     return SqliteJournal(path, open_file(path, clock, folder, busy_ms), clock, folder)
 
 

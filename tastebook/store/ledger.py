@@ -12,12 +12,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Final, TypeVar
 
-from sqlalchemy import Connection, Delete, Engine, Insert, Select, Update, bindparam, create_engine, event, select
+from sqlalchemy import Connection, Delete, Insert, Select, Update, bindparam, select
 from sqlalchemy import delete as delete_from
 from sqlalchemy import insert as insert_into
 from sqlalchemy import update as update_in
-from sqlalchemy.exc import DBAPIError
-from sqlalchemy.pool import StaticPool
 
 from tastebook.domain.act import Act, Change
 from tastebook.domain.errors import StaleAct, StoreError
@@ -36,6 +34,7 @@ from tastebook.domain.session import (
     Verdict,
 )
 from tastebook.store.codec import NAMES
+from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.mapping import MAPPINGS, Mapping, act_columns, act_of, decoded
 from tastebook.store.rows import ROWS, ActRow, LotRow, OwnDescriptorRow, SessionRow, table_of
 from tastebook.store.trouble import is_conflict
@@ -72,7 +71,7 @@ class Ledger:
     def __init__(self, raw: sqlite3.Connection, before_commit: Callable[[], None]) -> None:
         self._raw = raw
         self._before_commit = before_commit
-        self._engine = _engine_over(raw)
+        self._engine = engine_over(raw)
 
     def lot(self, uid: str) -> Lot:
         """Return one lot."""
@@ -139,14 +138,14 @@ class Ledger:
 
     @contextmanager
     def _reading(self) -> Iterator[Connection]:
-        with _driver_errors(), self._engine.connect() as connection, connection.begin():
+        with driver_errors(), self._engine.connect() as connection, connection.begin():
             yield connection
 
     @contextmanager
     def _writing(self, act: Act) -> Iterator[Connection]:
         try:
-            with _driver_errors(), self._engine.connect() as plain:
-                connection = plain.execution_options(begins="BEGIN IMMEDIATE")
+            with driver_errors(), self._engine.connect() as plain:
+                connection = plain.execution_options(**TO_WRITE)
                 with connection.begin():
                     yield connection
         except sqlite3.IntegrityError as exc:
@@ -202,27 +201,6 @@ def told(record: Record) -> str:
     if isinstance(record, Reading):
         return f"{kind} “{record.scale}”"
     return f"{kind} of “{record.step}”" if isinstance(record, StepMark) else kind
-
-
-def _engine_over(raw: sqlite3.Connection) -> Engine:
-    engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
-    event.listen(engine, "begin", _begin)
-    return engine
-
-
-def _begin(connection: Connection) -> None:
-    # The driver begins nothing by itself. A commit takes the write lock at once, so that no other window can change
-    # a record between our looking at it and our writing it.
-    connection.exec_driver_sql(connection.get_execution_options().get("begins", "BEGIN"))
-
-
-@contextmanager
-def _driver_errors() -> Iterator[None]:
-    """Hand on the driver's own error, which carries SQLite's code."""
-    try:
-        yield
-    except DBAPIError as exc:
-        raise exc.orig or exc from exc
 
 
 def _subject(change: Change) -> Record:

@@ -10,12 +10,12 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from sqlalchemy import Connection, create_engine, event
-from sqlalchemy.pool import StaticPool
+from sqlalchemy import Connection
 
 from tastebook.domain.errors import JournalDamaged, StoreError
 from tastebook.services.ports import Clock
 from tastebook.store.backup import STAMP, copy_to
+from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.rows import Row
 from tastebook.store.schema import APPLICATION_ID, HEAD, VERSION_TABLE
 
@@ -24,14 +24,14 @@ SCRIPTS: Final = Path(__file__).parent / "migrations"
 
 def make_tables(raw: sqlite3.Connection) -> None:
     """Make the tables of this version in an empty file, unless another window has just done so."""
-    engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
-    event.listen(engine, "begin", _begin_immediate)
-    with engine.connect() as connection, connection.begin():
-        if raw.execute("SELECT count(*) FROM sqlite_master").fetchone() != (0,):
-            return
-        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-        Row.metadata.create_all(connection)
-        mark_revision(connection, HEAD)
+    with driver_errors(), engine_over(raw).connect() as plain:
+        connection = plain.execution_options(**TO_WRITE)
+        with connection.begin():
+            if connection.exec_driver_sql("SELECT count(*) FROM sqlite_master").scalar_one():
+                return
+            connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+            Row.metadata.create_all(connection)
+            mark_revision(connection, HEAD)
 
 
 def mark_revision(connection: Connection, revision: str) -> None:
@@ -76,13 +76,13 @@ def _migrate(raw: sqlite3.Connection, path: Path, copy: Path, scripts: Iterable[
     config.set_main_option("script_location", _escaped(SCRIPTS))
     config.set_main_option("path_separator", "newline")
     config.set_main_option("version_locations", "\n".join(map(_escaped, (SCRIPTS / "versions", *scripts))))
-    engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
-    event.listen(engine, "begin", _begin_immediate)
     try:
-        with engine.connect() as connection, connection.begin():
-            config.attributes["connection"] = connection
-            command.upgrade(config, to)
-            _check_references(connection, path, copy)
+        with driver_errors(), engine_over(raw).connect() as plain:
+            connection = plain.execution_options(**TO_WRITE)
+            with connection.begin():
+                config.attributes["connection"] = connection
+                command.upgrade(config, to)
+                _check_references(connection, path, copy)
     except CommandError as exc:
         raise StoreError(f"{path} could not be brought up to date: {exc}. It is as it was.") from exc
 
@@ -98,7 +98,3 @@ def _check_references(connection: Connection, path: Path, copy: Path) -> None:
 
 def _escaped(folder: Path) -> str:
     return str(folder).replace("%", "%%")
-
-
-def _begin_immediate(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE")

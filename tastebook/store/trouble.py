@@ -42,9 +42,26 @@ def is_damage(exc: sqlite3.Error) -> bool:
     return _primary(exc) in _DAMAGED | {sqlite3.SQLITE_NOTADB} or _code(exc) in _READING
 
 
+def is_something_else(exc: sqlite3.Error) -> bool:
+    """Say whether the file does not even begin as SQLite's files do."""
+    return _primary(exc) == sqlite3.SQLITE_NOTADB
+
+
+def damage(finding: str) -> sqlite3.DatabaseError:
+    """Return the error for damage that we found and SQLite did not, as if it had."""
+    exc = sqlite3.DatabaseError(finding)
+    exc.sqlite_errorcode = sqlite3.SQLITE_CORRUPT
+    return exc
+
+
 def is_busy(exc: sqlite3.Error) -> bool:
     """Say whether another connection holds the file."""
     return _primary(exc) in _BUSY
+
+
+def is_full(exc: sqlite3.Error) -> bool:
+    """Say whether the disk takes no more, or nothing at all."""
+    return _primary(exc) in {sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR} and not is_damage(exc)
 
 
 def is_conflict(exc: sqlite3.Error) -> bool:
