@@ -87,6 +87,16 @@ class Theme:
         """Return the ground of a chosen family tile: the surface tinted with the family's colour."""
         return mixed(self.surface, self.family(family), tokens().alpha.family_tile)
 
+    @property
+    def tile_under_pointer(self) -> QColor:
+        """Return the ground of a tile under the pointer: half of `accent_soft`, or some glyphs would fall below 3:1."""
+        return mixed(self.surface, self.accent_soft, 0.5)
+
+    @property
+    def tile_held_down(self) -> QColor:
+        """Return the ground of a tile held down: half of `sunken`, for the same reason."""
+        return mixed(self.surface, self.sunken, 0.5)
+
 
 @cache
 def theme_named(name: ThemeName) -> Theme:

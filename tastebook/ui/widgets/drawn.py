@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tastebook.ui.theme.theme import Theme, Themes
+from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.accessible import Told
 from tastebook.ui.widgets.motion import Glide
@@ -78,8 +79,15 @@ def paint_around_children(painter: QPainter, theme: Theme, parent: QWidget, expo
             continue
         place = child.geometry()
         reach = place.adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
-        if reach.intersects(exposed) and not place.adjusted(16, 16, -16, -16).contains(exposed):
+        if reach.intersects(exposed) and not _covers(place, exposed):
             child.draw_around(painter, theme, QRectF(place))
+
+
+def _covers(place: QRect, exposed: QRect) -> bool:
+    """Say whether a rounded box at `place` hides all that is repainted: then its shadow need not be drawn again."""
+    corner = tokens().radius_px.card
+    upright, lying = place.adjusted(corner, 0, -corner, 0), place.adjusted(0, corner, 0, -corner)
+    return upright.contains(exposed) or lying.contains(exposed)
 
 
 class Ground(Drawn):

@@ -73,10 +73,10 @@ class FamilyTile(Pressable):
 
     def _fill(self, theme: Theme) -> paint.Fill:
         if self.is_down:
-            return theme.sunken
+            return theme.tile_held_down
         if self._is_noted:
             return theme.tile(self._family)
-        return theme.accent_soft if self.is_hovered else theme.surface
+        return theme.tile_under_pointer if self.is_hovered else theme.surface
 
 
 class FamilyShelf(Told):

@@ -76,12 +76,14 @@ class DigitsView(Drawn):
         """Show other digits, at once: a timer does not lag behind itself."""
         if face == self._face:
             return
-        is_news = (face.phase, face.title) != (self._face.phase, self._face.title)
+        is_news = (face.phase, face.title, face.word) != (self._face.phase, self._face.title, self._face.word)
         self._face = face
-        self.setAccessibleName(", ".join(part for part in (face.title, face.word) if part))
-        self.update()
-        if is_news:  # not every second
+        if is_news:
+            self.setAccessibleName(", ".join(part for part in (face.title, face.word) if part))
+            self.update()
             self.tell_changed()
+        else:  # every second: the corners, and what lies behind them, stay as they are
+            self.update(self.rect().adjusted(0, tokens().radius_px.card, 0, 0))
 
     def value_text(self) -> str:
         return ", ".join(part for part in (self._face.digits, self._face.below, self._face.plan) if part)
