@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Final
 
 from tastebook.domain.errors import QuantityError
@@ -17,8 +17,11 @@ MONTHS: Final = (
     "December",
 )  # fmt: skip
 
-_NUMBER: Final = re.compile(r"(?P<digits>[-+]?\d[\d.,]*|[-+]?[.,]\d+)(?P<unit>\D*)")
-_SPACES: Final = re.compile(r"[\s\u00a0\u202f'’]+")
+_NUMBER: Final = re.compile(r"(?P<sign>[-+]?)(?P<digits>[\d.,]*\d[.,]?)(?P<unit>[^\d.,]\D*)?")
+_PLAIN: Final = re.compile(r"\d*[.,]?\d*")
+_THOUSANDS: Final = re.compile(r"\d{1,3}(?:(?:,\d{3})+(?:\.\d*)?|(?:\.\d{3})+(?:,\d*)?)")
+_BEFORE_THOUSANDS: Final = re.compile(r"(?<=\d)[\s'’](?=\d{3}(?!\d))")
+_BEFORE_UNIT: Final = re.compile(r"\s+(?=[^\s\d]*$)|(?<=\D)\s+")
 _DAY_MONTH: Final = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})")
 _DAY_NAME: Final = re.compile(r"(\d{1,2})\.?\s+([^\W\d]+)\.?,?\s+(\d{4})")
 
@@ -72,13 +75,12 @@ class Typing:
         return number
 
     def _parts(self, typed: str) -> tuple[Decimal, str]:
-        found = _NUMBER.fullmatch(_SPACES.sub("", typed.strip()).replace("−", "-"))
-        try:
-            if found:
-                return Decimal(_with_point(found["digits"], is_whole=self.is_whole)), found["unit"]
-        except InvalidOperation as exc:
-            raise self._not_a_number(typed) from exc
-        raise self._not_a_number(typed)
+        closed = _BEFORE_UNIT.sub("", _BEFORE_THOUSANDS.sub("", typed.strip().replace("−", "-")))
+        found = _NUMBER.fullmatch(closed)
+        digits = _with_point(found["digits"], is_whole=self.is_whole) if found else ""
+        if found is None or not digits:
+            raise self._not_a_number(typed)
+        return Decimal(found["sign"] + digits), found["unit"] or ""
 
     def _not_a_number(self, typed: str) -> QuantityError:
         return QuantityError(f"“{typed.strip()}” is not a number. Write {self._how()}.")
@@ -101,14 +103,19 @@ def _plain(unit: str) -> str:
 
 
 def _with_point(digits: str, *, is_whole: bool) -> str:
-    """Return digits with a decimal point and no other mark: the last mark is the point unless it parts thousands."""
+    """Return digits with a decimal point and no other mark, empty if the marks make no sense.
+
+    One mark parts the fraction; marks before each three digits part the thousands. `1,100` alone could be either.
+    """
     marks = [sign for sign in digits if sign in ".,"]
-    if not marks:
-        return digits
-    whole, _, rest = digits.rpartition(marks[-1])
-    is_thousands = len(rest) == 3 and (is_whole or len(marks) > 1) and len(set(marks)) == 1
-    bare = whole.replace(",", "").replace(".", "")
-    return bare + rest if is_thousands else f"{bare}.{rest}"
+    in_thousands = _THOUSANDS.fullmatch(digits) is not None
+    if in_thousands and (is_whole or len(marks) > 1):
+        point = marks[-1] if len(set(marks)) > 1 else ""
+        whole, _, rest = digits.rpartition(point) if point else (digits, "", "")
+        return f"{whole.replace(',', '').replace('.', '')}.{rest or '0'}"
+    if len(marks) > 1 or not _PLAIN.fullmatch(digits):
+        return ""
+    return digits.replace(",", ".")
 
 
 def date_typed(typed: str) -> date | None:

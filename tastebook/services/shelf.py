@@ -198,9 +198,11 @@ class Shelf:
         last = self._keeping.journal.last_session()
         purpose = _purpose(last, lot, earlier)
         if last is None:
-            return Opening(course_key=self._first_course_key(), taster=taster, purpose=purpose, leaf_form=lot.form)
+            return Opening(
+                course_key=self._course_key(Opening.course_key), taster=taster, purpose=purpose, leaf_form=lot.form
+            )
         return Opening(
-            course_key=self._first_course_key(last.course.key),
+            course_key=self._course_key(last.course.key),
             vessel=last.vessel,
             volume_ml=last.volume_ml,
             leaf_g=last.leaf_g if not last.leaf_by_eye else None,
@@ -254,9 +256,10 @@ class Shelf:
         known = ", ".join(course.key for course in self._courses())
         raise TastingError(f"There is no course “{key}”. Known are: {known}.")
 
-    def _first_course_key(self, wanted: str = "") -> str:
+    def _course_key(self, wanted: str) -> str:
+        """Return the key wanted, or that of another course where the wanted one is gone."""
         keys = [course.key for course in self._courses()]
-        return wanted if wanted in keys else next(iter(keys), Opening.course_key)
+        return next((key for key in (wanted, Opening.course_key, *keys) if key in keys), Opening.course_key)
 
     def _refuse_circle(self, lot: Lot) -> None:
         if lot.follows is not None and lot.follows in following(lot.uid, self._keeping.journal.lots()):
