@@ -71,15 +71,22 @@ def open_reading(path: Path) -> Opened:
     Then a journal without a log is read as unchanging; with one, both files are copied aside and the copy is read, for
     the newest acts are in the log.
     """
+    try:
+        return Opened(_connect_reading(path))
+    except sqlite3.Error as exc:
+        if not (is_refusal(exc) or is_full(exc)):
+            raise
+    return _open_copy(path) if has_log(path) else Opened(connect(path, "ro&immutable=1"))
+
+
+def _connect_reading(path: Path) -> sqlite3.Connection:
     raw = connect(path, "ro")
     try:
         raw.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.Error as exc:
+    except sqlite3.Error:
         raw.close()
-        if not (is_refusal(exc) or is_full(exc)):
-            raise
-        return _open_copy(path) if has_log(path) else Opened(connect(path, "ro&immutable=1"))
-    return Opened(raw)
+        raise
+    return raw
 
 
 def _open_copy(path: Path) -> Opened:

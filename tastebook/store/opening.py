@@ -32,6 +32,7 @@ from tastebook.store.trouble import (
     is_full,
     is_refusal,
     is_something_else,
+    something_else,
     trouble_of,
     trouble_of_file,
 )
@@ -88,7 +89,9 @@ def inspect(path: Path, backups: Path) -> str:
 
 def check_maker(raw: sqlite3.Connection, path: Path) -> None:
     """Refuse the file of another program."""
-    (found,) = raw.execute("PRAGMA application_id").fetchone()
+    (found,), (pages,) = raw.execute("PRAGMA application_id").fetchone(), raw.execute("PRAGMA page_count").fetchone()
+    if pages == 0:
+        raise something_else("a few bytes")  # SQLite takes less than a page for an empty file.
     if found != APPLICATION_ID:
         raise NotAJournal(f"{path} was made by another program. It was left as it is. Choose another file.")
 
@@ -161,11 +164,9 @@ def _missing(raw: sqlite3.Connection) -> str:
 
 
 def _open_known(path: Path, clock: Clock, backups: Path, busy_ms: int, revision: str) -> Opened:
-    raw = connect(path, "rw", busy_ms)
     try:
-        _begin_and_take_back(raw)
+        raw = _connect_writing(path, busy_ms)
     except sqlite3.Error as exc:
-        raw.close()
         if is_refusal(exc):
             return _open_refused(path, revision, _NOT_WRITABLE)
         if is_full(exc):
@@ -181,15 +182,17 @@ def _open_known(path: Path, clock: Clock, backups: Path, busy_ms: int, revision:
     return Opened(raw)
 
 
-def _begin_and_take_back(raw: sqlite3.Connection) -> None:
-    """Ask for the write lock and give it back: nothing is written, and a refusal shows now."""
+def _connect_writing(path: Path, busy_ms: int) -> sqlite3.Connection:
+    """Return a connection that has asked for the write lock and given it back: a refusal shows now."""
+    raw = connect(path, "rw", busy_ms)
     try:
         raw.execute("BEGIN IMMEDIATE")
-    except sqlite3.OperationalError as exc:
-        if not is_busy(exc):
-            raise
-    else:
         raw.execute("ROLLBACK")
+    except sqlite3.Error as exc:
+        if not is_busy(exc):  # Whoever holds the lock shows that the file may be written.
+            raw.close()
+            raise
+    return raw
 
 
 def _open_refused(path: Path, revision: str, because: str) -> Opened:

@@ -49,8 +49,17 @@ def is_something_else(exc: sqlite3.Error) -> bool:
 
 def damage(finding: str) -> sqlite3.DatabaseError:
     """Return the error for damage that we found and SQLite did not, as if it had."""
+    return _as_if(sqlite3.SQLITE_CORRUPT, finding)
+
+
+def something_else(finding: str) -> sqlite3.DatabaseError:
+    """Return the error for a file that we found to be no journal and SQLite did not, as if it had."""
+    return _as_if(sqlite3.SQLITE_NOTADB, finding)
+
+
+def _as_if(code: int, finding: str) -> sqlite3.DatabaseError:
     exc = sqlite3.DatabaseError(finding)
-    exc.sqlite_errorcode = sqlite3.SQLITE_CORRUPT
+    exc.sqlite_errorcode = code
     return exc
 
 
