@@ -105,6 +105,15 @@ def swatch_name(row: int, column: int) -> str:
     return _NAMES[row][column]
 
 
+def swatch_called(words: str) -> Lab | None:
+    """Return the colour of the swatch that is called `words`, whatever the case; None if none is."""
+    wanted = " ".join(words.casefold().split())
+    for row, names in enumerate(_NAMES):
+        if wanted in names:
+            return chart()[row][names.index(wanted)]
+    return None
+
+
 def colour_name(lab: Lab) -> str:
     """Return a liquor colour in words, such as `amber gold`: the name of the nearest swatch.
 

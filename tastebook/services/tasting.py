@@ -11,6 +11,7 @@ from tastebook.domain.act import Act, Change, History
 from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import TastingError
+from tastebook.domain.liquor import swatch_called
 from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
@@ -354,13 +355,22 @@ class TastingDesk:
     ) -> list[Change]:
         if part.kind == "reading" and part.value is not None:
             return [self._reading(step, column, part.key, part.value, late, part.said, so_far)]
-        if part.kind == "clarity" and column is not None:
-            cup = self._known_cup(column)
-            return [Change(cup, replace(cup, clarity=part.key))]
+        if step.sheet == "liquor" and column is not None:
+            return self._liquor_changes(part, column, late, so_far)
         if part.kind == "descriptor" or (step.sheet == "aroma" and is_name(part)):
             strength = part.intensity if part.has_strength else None
             return [self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far)]
         return []
+
+    def _liquor_changes(self, part: Part, column: int, late: bool, so_far: Iterable[Change]) -> list[Change]:
+        """Return what words at the cup set: its clarity, or its colour where they name a swatch."""
+        cup = next(reversed(_in(so_far, Infusion)), self._known_cup(column))
+        if part.kind == "clarity":
+            return [Change(cup, replace(cup, clarity=part.key))]
+        lab = swatch_called(part.said)
+        if lab is None:
+            return []
+        return [Change(cup, replace(cup, liquor=lab, liquor_source="chart", liquor_late=late))]
 
     def _impression(
         self,

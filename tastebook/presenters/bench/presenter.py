@@ -8,11 +8,12 @@ from datetime import date, timedelta
 from functools import partial
 from typing import Final
 
-from tastebook.domain.catching import StepState, step_state
+from tastebook.domain.catching import StepState, column_of, step_state
 from tastebook.domain.course import Course, Stage, Step
 from tastebook.domain.errors import QuantityError, TastebookError, TastingError
 from tastebook.domain.liquor import adjusted, chart
 from tastebook.domain.saying import Understanding
+from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_view
 from tastebook.presenters.bench.sheets import SheetState, sheet_view
@@ -20,6 +21,7 @@ from tastebook.presenters.bench.strip import StripState, strip_view
 from tastebook.presenters.bench.timer import TimerState, timer_view
 from tastebook.presenters.bench.typed import seconds_typed, temp_typed, verdict_typed
 from tastebook.presenters.bench.views import (
+    AromaSheet,
     BenchView,
     ColumnKey,
     StepCardView,
@@ -33,6 +35,9 @@ BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
 
 DEFAULT_SWATCH: Final = (1, 4)
+SHORTEST_COMPLETED: Final = 2
+NOTHING: Final = frozenset({"nothing", "none", "nothing to name", "nothing there"})
+"""Said alone, they finish a step at which there was nothing to name."""
 
 
 class BenchPresenter:
@@ -62,6 +67,8 @@ class BenchPresenter:
         self._last_pedal_s: float | None = None
         self._told_missed: set[str] = set()
         self._missed_now: tuple[Step, ...] = ()
+        self._looked_at = self._upcoming
+        self._looked = desk.steep(self._upcoming, settings().lead_s)
 
     # -- where one is
 
@@ -218,7 +225,10 @@ class BenchPresenter:
 
     def say(self, text: str) -> None:
         """Keep what was said."""
-        self._try(lambda: self.desk.say(self.step, self.infusion, text))
+        if text.strip().casefold() in NOTHING:
+            self._try(lambda: self.desk.finish_step(self.step, self.infusion))
+        else:
+            self._try(lambda: self.desk.say(self.step, self.infusion, text))
         if not self._trouble and not self._notice:
             self._clear_say_line()
 
@@ -226,13 +236,19 @@ class BenchPresenter:
         """Set the strength of a descriptor; 0 is absent."""
         self._try(lambda: self.desk.note(self.step, self.infusion, descriptor, intensity))
 
-    def remove(self, uid: str) -> None:
-        """Take an impression away."""
-        self._try(lambda: self.desk.remove(uid))
+    def remove_word(self, descriptor: str) -> None:
+        """Take the impression of a word away at this step; a word that is only offered was never there."""
+        for uid in self._uids_of(descriptor):
+            self._try(partial(self.desk.remove, uid))
 
-    def flag(self, uid: str, *, clouded: bool | None = None, doubtful: bool | None = None) -> None:
-        """Mark an impression as clouded by the surroundings or as doubtful."""
-        self._try(lambda: self.desk.flag(uid, clouded=clouded, doubtful=doubtful))
+    def flag_word(self, descriptor: str, clouded: bool, doubtful: bool) -> None:
+        """Mark the impression of a word as clouded by the surroundings or as doubtful."""
+        for uid in self._uids_of(descriptor):
+            self._try(partial(self.desk.flag, uid, clouded=clouded, doubtful=doubtful))
+
+    def _uids_of(self, descriptor: str) -> list[str]:
+        here = self.desk.tasting.impressions_at(self.step.key, column_of(self.step.stage, self.infusion))
+        return [one.uid for one in here if one.descriptor == descriptor]
 
     def read(self, scale: str, value: float) -> None:
         """Set a scale."""
@@ -250,13 +266,26 @@ class BenchPresenter:
         """Offer the words of a family, or close it again."""
         self._open_family = "" if self._open_family == family else family
 
-    def words_of(self, family: str) -> tuple[str, ...]:
-        """Return the keys of a family's descriptors."""
-        return tuple(one.key for one in self._vocabulary().in_family(family))
+    def press_family(self, family: str) -> None:
+        """Give the new word that waits this family; else lay the family's words out."""
+        sheet = self.card().sheet
+        unplaced = sheet.unplaced if isinstance(sheet, AromaSheet) else ""
+        if unplaced:
+            self.place_word(unplaced, family)
+        else:
+            self.open_family(family)
 
     def place_word(self, name: str, family: str) -> None:
         """Give a word of one's own a family."""
         self._try(lambda: self.desk.place_word(name, family))
+
+    def completions(self, typed: str, most: int = 3) -> tuple[str, ...]:
+        """Return the words that the one being typed may become, likeliest first; none once it is one of them."""
+        phrase = typed.strip().removeprefix("no ").strip(" 0123456789")
+        if self.step.sheet not in ("aroma", "finish") or len(phrase) < SHORTEST_COMPLETED:
+            return ()
+        found = self._vocabulary().complete(phrase, most)
+        return () if self._vocabulary().find(phrase) in found[:1] else tuple(one.name for one in found)
 
     def choose_swatch(self, row: int, column: int) -> None:
         """Set the liquor colour from the chart."""
@@ -300,12 +329,6 @@ class BenchPresenter:
             self._try(lambda: self.desk.unmark(step, self.infusion))
             return
         self._try(lambda: self.desk.skip(step, self.infusion))
-        self.next_step()
-
-    def finish_step(self) -> None:
-        """Say that there was nothing to name at this step, and go on."""
-        step = self.step
-        self._try(lambda: self.desk.finish_step(step, self.infusion))
         self.next_step()
 
     # -- the verdict
@@ -414,11 +437,19 @@ class BenchPresenter:
             is_warning=late,
             why=step.why,
             placeholder=placeholder_for(step),
+            typed=self._typed,
             trouble=self._trouble,
             sheet=sheet_view(self._sheet_state(step)),
             can_skip=state in ("todo", "waiting", "missed", "skipped"),
             is_skipped=state == "skipped",
         )
+
+    def due_call(self) -> Call | None:
+        """Return what is to be announced since the last time this was asked."""
+        steep = self.desk.steep(self._upcoming, self._settings().lead_s)
+        call = latest_call(self._looked, steep) if self._looked_at == self._upcoming else None
+        self._looked, self._looked_at = steep, self._upcoming
+        return call
 
     def stopwatch_s(self) -> float | None:
         """Return the seconds since the swallow while they are being counted."""

@@ -27,6 +27,7 @@ from tastebook.presenters.bench.views import (
     TextureSheet,
     TileView,
     VerdictSheet,
+    WordView,
 )
 from tastebook.services.tasting import UNSAID_STRENGTH, is_name
 
@@ -36,7 +37,11 @@ FAMILY_SHELF: Final = (
 )  # fmt: skip
 """The order of the family shelf: neighbours that are often said together."""
 
-NUDGES: Final = (("L", "deeper", "lighter"), ("a", "greener", "redder"), ("b", "bluer", "yellower"))
+NUDGES: Final = (
+    ("L", "lightness", "deeper", "lighter"),
+    ("a", "red", "less red", "redder"),
+    ("b", "yellow", "less yellow", "yellower"),
+)
 UNPLACED: Final = ""
 
 
@@ -81,14 +86,24 @@ def _aroma(state: SheetState) -> AromaSheet:
     tiles = tuple(TileView(key, state.vocabulary.family(key).name, key in named) for key in FAMILY_SHELF)
     carried = any(chip.carried for group in groups for chip in group.chips)
     caption = f"dashed: noted in {_before(state)}, still there?" if carried else ""
-    return AromaSheet(groups, tiles, caption, _sliders(state))
+    unplaced = next((chip.word for group in groups for chip in group.chips if not (group.family or chip.pending)), "")
+    if unplaced:
+        caption = f"“{unplaced}” is new: press its family"
+    return AromaSheet(groups, tiles, caption, state.open_family, _words(state), unplaced)
+
+
+def _words(state: SheetState) -> tuple[WordView, ...]:
+    """Return the words of the open family."""
+    if not state.open_family:
+        return ()
+    noted = {one.descriptor for one in _here(state) if one.intensity > 0}
+    members = state.vocabulary.in_family(state.open_family)
+    return tuple(WordView(one.key, one.name, one.key in noted) for one in members)
 
 
 def _groups(state: SheetState) -> tuple[GroupView, ...]:
     chips = _chips(state)
     families = list(dict.fromkeys(chip.family for chip in chips))
-    if state.open_family and state.open_family not in families:
-        families.append(state.open_family)
     families.sort(key=lambda family: (family != UNPLACED, _shelf_place(family)))
     return tuple(_group(state, family, [chip for chip in chips if chip.family == family]) for family in families)
 
@@ -194,6 +209,7 @@ def _slider(state: SheetState, scale: Scale) -> SliderView:
         value=value,
         before=earlier.value if earlier else None,
         word="not set" if value is None else scale.word_for(value),
+        words=scale.words,
         late=bool(reading and reading.late),
         clouded=bool(reading and reading.clouded),
         doubtful=bool(reading and reading.doubtful),
@@ -260,10 +276,10 @@ def _liquor_change(state: SheetState, lab: Lab | None) -> str:
 
 
 def _nudges(lab: Lab) -> tuple[NudgeView, ...]:
-    steps = {"L": (1, 0, 0), "a": (0, 1, 0), "b": (0, 0, 1)}
+    steps = ((1, 0, 0), (0, 1, 0), (0, 0, 1))
     return tuple(
-        NudgeView(axis, less, more, _can(lab, steps[axis], -1), _can(lab, steps[axis], 1))
-        for axis, less, more in NUDGES
+        NudgeView(axis, name, f"{value:.0f}", less, more, _can(lab, step, -1), _can(lab, step, 1))
+        for (axis, name, less, more), value, step in zip(NUDGES, lab, steps, strict=True)
     )
 
 

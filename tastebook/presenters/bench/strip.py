@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
-from tastebook.domain.arc import Column, column_strengths
+from tastebook.domain.arc import Column, strengths_by_column
 from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.liquor import change, colour_name
 from tastebook.domain.session import Infusion, Tasting
@@ -31,6 +32,11 @@ class StripState:
     planned_s: Callable[[int], int]
     water_c: Callable[[int], float]
     in_fahrenheit: bool = False
+
+    @cached_property
+    def strengths(self) -> Mapping[Column, Mapping[str, float]]:
+        """Return the family strengths of every column that was assessed."""
+        return strengths_by_column(self.tasting, self.vocabulary.family_of)
 
 
 def strip_view(state: StripState) -> StripView:
@@ -165,11 +171,11 @@ def _bars(state: StripState, column: Column, before: Column | None) -> tuple[Bar
 
 
 def _strengths(state: StripState, column: Column) -> Mapping[str, float]:
-    return column_strengths(state.tasting, state.vocabulary.family_of, column) or {}
+    return state.strengths.get(column, {})
 
 
 def _is_assessed(state: StripState, column: Column) -> bool:
-    return column_strengths(state.tasting, state.vocabulary.family_of, column) is not None
+    return column in state.strengths
 
 
 def _change(strength: float, earlier: Mapping[str, float] | None, family: str) -> str:

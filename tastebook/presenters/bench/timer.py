@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from tastebook.domain.course import Step
+from tastebook.domain.quantities import WATER_C
 from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Phase, Steep
 from tastebook.presenters.bench.views import TimerView
@@ -71,6 +72,7 @@ def timer_view(state: TimerState) -> TimerView:
         question="" if state.accepted_long else _question(state),
         can_amend=phase == "poured",
         can_change_plan=not is_closed,
+        is_hottest=state.water_c >= WATER_C.most,
     )
 
 
@@ -144,4 +146,4 @@ def _question(state: TimerState) -> str:
         return ""
     minutes = state.steep.elapsed_s // 60
     ago = f"{minutes} min" if minutes < 120 else f"{minutes // 60} h"
-    return f"In water for {ago} by the clock. Poured already? Say how long it steeped."
+    return f"In water for {ago} by the clock. Was it poured? Say after how long."

@@ -140,6 +140,7 @@ class SliderView:
     value: float | None
     before: float | None
     word: str
+    words: tuple[str, ...] = ()
     late: bool = False
     clouded: bool = False
     doubtful: bool = False
@@ -164,13 +165,28 @@ class EarlierCup:
 
 
 @dataclass(frozen=True)
+class WordView:
+    """One word of a family that was opened."""
+
+    descriptor: str
+    word: str
+    is_noted: bool
+
+
+@dataclass(frozen=True)
 class AromaSheet:
-    """Descriptors by family."""
+    """Descriptors by family.
+
+    `open_family` and `words` are set while the words of one family are laid out; `unplaced` is a word of the taster's
+    own that waits for a family: the next tile pressed is its.
+    """
 
     groups: tuple[GroupView, ...]
     tiles: tuple[TileView, ...]
     caption: str
-    sliders: tuple[SliderView, ...] = ()
+    open_family: str = ""
+    words: tuple[WordView, ...] = ()
+    unplaced: str = ""
 
 
 @dataclass(frozen=True)
@@ -186,6 +202,8 @@ class NudgeView:
     """A fine adjustment of the liquor colour along one axis, `axis` being L, a or b."""
 
     axis: str
+    name: str
+    value: str
     less: str
     more: str
     can_less: bool
@@ -254,6 +272,7 @@ class StepCardView:
     is_warning: bool
     why: str
     placeholder: str
+    typed: str
     trouble: str
     sheet: Sheet
     can_skip: bool
@@ -287,6 +306,7 @@ class TimerView:
     question: str = ""
     can_amend: bool = False
     can_change_plan: bool = True
+    is_hottest: bool = False
 
 
 @dataclass(frozen=True)

@@ -5,44 +5,218 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QAccessible, QPainter
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import TimerView
 from tastebook.ui.theme.fonts import sans, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
-from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
-from tastebook.ui.widgets.buttons import ActionButton, PlainButton
+from tastebook.ui.widgets.buttons import ActionButton, PlainButton, QuietButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.stepper import Stepper, StepperView
-from tastebook.ui.widgets.timer import DigitsView, PourBar, PourBarView, TimerDigits, TimerDigitsView
+from tastebook.ui.widgets.timer_face import DigitsFace, DigitsView, PourBar, PourBarView
 
 WIDTH_PX: Final = 432
 PAD_PX: Final = 24
+ADVICE_PX: Final = 56
+DIGITS_PX: Final = 224
+COMPACT_DIGITS_PX: Final = 168
+ACTION_PX: Final = 80
+COMPACT_ACTION_PX: Final = 64
 
 
 class AdviceLines(Drawn):
-    """Two lines: what is known, and whose decision it is. Long words break into the second line's room."""
+    """Two lines: what is known, and whose decision it is. A long second line takes the room of both."""
+
+    accessible_role = QAccessible.Role.StaticText
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._lines = ("", "")
-        self.setMinimumHeight(52)
+        self.setFixedHeight(ADVICE_PX)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_lines(self, lines: tuple[str, str]) -> None:
         """Show other lines."""
         if lines != self._lines:
             self._lines = lines
-            self.setAccessibleName(" ".join(lines))
-            self.setToolTip(" ".join(lines))
+            told = " ".join(line for line in lines if line)
+            self.setAccessibleName(told)
+            self.setToolTip(told)
             self.update()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         first, second = self._lines
-        paint.text(painter, 0, 19, paint.elided(first, sans(16), self.width()), sans(16), theme.ink2)
         if paint.text_width(second, serif_italic(18)) <= self.width():
-            paint.text(painter, 0, 43, second, serif_italic(18), theme.ink)
-        else:
-            paint.paragraph(painter, QRectF(0, 26, self.width(), self.height() - 24), second, sans(16), theme.ink)
+            paint.text(painter, 0, 19, paint.elided(first, sans(16), self.width()), sans(16), theme.ink2)
+            paint.text(painter, 0, 44, second, serif_italic(18), theme.ink)
+            return
+        paint.text(painter, 0, 16, paint.elided(first, sans(16, 600), self.width()), sans(16, 600), theme.ink)
+        paint.paragraph(painter, QRectF(0, 19, self.width(), self.height() - 18), second, sans(14), theme.ink2)
+
+
+class PourQuestion(QWidget):
+    """Asks, when a steep runs absurdly long, whether it was poured, and after how long."""
+
+    answered = Signal(str)
+    steeps_still = Signal()
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._field = QLineEdit()
+        self._field.setPlaceholderText("seconds in water, such as 42 or 1:40")
+        self._field.setAccessibleName("Seconds in water")
+        self._field.returnPressed.connect(lambda: self.answered.emit(self._field.text()))
+        still = QuietButton(themes, "It steeps still")
+        still.press_requested.connect(self.steeps_still)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(12)
+        row.addWidget(self._field, 1)
+        row.addWidget(still)
+
+    def ask(self) -> None:
+        """Empty the field and take the keyboard."""
+        self._field.clear()
+        self._field.setFocus()
+
+
+class TimerPanel(Card):
+    """Draws a `TimerView` and asks for what the taster wants of it."""
+
+    act_requested = Signal()
+    water_step_requested = Signal(int)
+    water_typed = Signal(str)
+    plan_step_requested = Signal(int)
+    plan_typed = Signal(str)
+    seconds_typed = Signal(str)
+    long_accepted = Signal()
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent)
+        self._view: TimerView | None = None
+        self._digits = DigitsView(themes)
+        self._bar = PourBar(themes)
+        self._water = Stepper(themes, StepperView("", caption="water"))
+        self._plan = Stepper(themes, StepperView("", caption="plan"))
+        self._advice = AdviceLines(themes)
+        self._question = PourQuestion(themes)
+        self._amend = PlainButton(themes, "Other seconds")
+        self._amend_field = QLineEdit()
+        self._action = ActionButton(themes, "Water on", "Space")
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        self._lower = QWidget()
+        lower = QVBoxLayout(self._lower)
+        lower.setContentsMargins(PAD_PX, 0, PAD_PX, PAD_PX)
+        lower.setSpacing(0)
+        lower.addWidget(self._bar)
+        lower.addSpacing(4)
+        lower.addLayout(self._stepper_row())
+        lower.addSpacing(10)
+        lower.addWidget(self._told())
+        lower.addStretch(1)
+        lower.addWidget(self._action)
+        self._box = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.setSpacing(0)
+        self._box.addWidget(self._digits)
+        self._box.addWidget(self._lower, 1)
+
+    def _stepper_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(16)
+        row.addWidget(self._water, 1)
+        row.addWidget(self._plan, 1)
+        return row
+
+    def _told(self) -> QStackedWidget:
+        """Return the place for advice, which the question and the seconds to amend take in turn."""
+        advice = QWidget()
+        row = QHBoxLayout(advice)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self._advice, 1)
+        row.addWidget(self._amend, 0, Qt.AlignmentFlag.AlignTop)
+        self._amend_field.setPlaceholderText("seconds in water, such as 42 or 1:40")
+        self._amend_field.setAccessibleName("Seconds in water")
+        self._stack = QStackedWidget()
+        self._stack.setFixedHeight(ADVICE_PX)
+        for page in (advice, self._question, self._amend_field):
+            self._stack.addWidget(page)
+        return self._stack
+
+    def _connect(self) -> None:
+        self._action.press_requested.connect(self.act_requested)
+        self._water.step_requested.connect(self.water_step_requested)
+        self._water.typed.connect(self.water_typed)
+        self._plan.step_requested.connect(self.plan_step_requested)
+        self._plan.typed.connect(self.plan_typed)
+        self._question.answered.connect(self.seconds_typed)
+        self._question.steeps_still.connect(self.long_accepted)
+        self._amend.press_requested.connect(self._begin_amending)
+        self._amend_field.returnPressed.connect(self._end_amending)
+        self._amend_field.editingFinished.connect(lambda: self._stack.setCurrentIndex(0))
+
+    @property
+    def view(self) -> TimerView | None:
+        """Return what is shown."""
+        return self._view
+
+    def set_flat(self, *, is_flat: bool) -> None:
+        """Stand as one row above the step card instead of as a column beside it."""
+        sideways = QBoxLayout.Direction.LeftToRight
+        self._box.setDirection(sideways if is_flat else QBoxLayout.Direction.TopToBottom)
+
+    def set_compact(self, *, is_compact: bool) -> None:
+        """Take less height, where the window is low."""
+        self._digits.setFixedHeight(COMPACT_DIGITS_PX if is_compact else DIGITS_PX)
+        self._action.setFixedHeight(COMPACT_ACTION_PX if is_compact else ACTION_PX)
+        bottom = 12 if is_compact else PAD_PX
+        margins = self._lower.layout()
+        if margins is not None:
+            margins.setContentsMargins(PAD_PX, 0, PAD_PX, bottom)
+
+    def show_view(self, view: TimerView) -> None:
+        """Draw another state."""
+        if view == self._view:
+            return
+        asked_before = bool(self._view and self._view.question)
+        self._view = view
+        self._digits.show_face(DigitsFace(view.digits, view.phase, view.title, view.word, view.below, view.plan))
+        is_over = view.phase == "over"
+        self._bar.show_view(PourBarView(view.plan_s, view.lead_s, view.elapsed_s, is_over, view.marks))
+        self._show_steppers(view)
+        self._advice.show_lines((view.question, "") if view.question else view.advice)
+        self._amend.setVisible(view.can_amend)
+        self._action.show_act(view.action, is_over=is_over)
+        self._action.set_key(view.key)
+        if view.question and not asked_before:
+            self._ask(view.question)
+        elif asked_before and not view.question:
+            self._stack.setCurrentIndex(0)
+
+    def _show_steppers(self, view: TimerView) -> None:
+        self._water.show_view(StepperView(view.water, caption="water", at_most=view.is_hottest))
+        self._plan.show_view(StepperView(view.plan_value, caption=view.plan_caption))
+        for stepper in (self._water, self._plan):
+            stepper.setEnabled(view.can_change_plan)
+
+    def _ask(self, question: str) -> None:
+        self._question.setToolTip(question)
+        self._stack.setCurrentIndex(1)
+        self._question.ask()
+
+    def _begin_amending(self) -> None:
+        self._amend_field.clear()
+        self._stack.setCurrentIndex(2)
+        self._amend_field.setFocus()
+
+    def _end_amending(self) -> None:
+        typed = self._amend_field.text()
+        self._stack.setCurrentIndex(0)
+        if typed.strip():
+            self.seconds_typed.emit(typed)

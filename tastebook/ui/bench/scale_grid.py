@@ -1,0 +1,72 @@
+"""Scales in two columns."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from tastebook.presenters.bench.views import SliderView
+from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.scale_slider import ScaleSlider, ScaleView
+
+
+class ScaleGrid(QWidget):
+    """Lays scales out column by column, and keeps their widgets while the scales stay the same."""
+
+    value_requested = Signal(str, int)
+    clear_requested = Signal(str)
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._themes = themes
+        self._sliders: dict[str, ScaleSlider] = {}
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(48)
+        self._grid.setVerticalSpacing(0)
+
+    @property
+    def sliders(self) -> tuple[ScaleSlider, ...]:
+        """Return the scales in reading order."""
+        return tuple(self._sliders.values())
+
+    def show_sliders(self, views: tuple[SliderView, ...], last_name: str = "last time") -> None:
+        """Show other scales, or other values of the same."""
+        if tuple(self._sliders) != tuple(view.scale for view in views):
+            self._rebuild(views)
+        for view in views:
+            self._sliders[view.scale].show_view(scale_view(view, last_name))
+
+    def _rebuild(self, views: tuple[SliderView, ...]) -> None:
+        for slider in self._sliders.values():
+            self._grid.removeWidget(slider)
+            slider.deleteLater()
+        self._sliders = {}
+        rows = (len(views) + 1) // 2
+        for place, view in enumerate(views):
+            slider = ScaleSlider(self._themes, scale_view(view, ""))
+            slider.value_requested.connect(lambda value, scale=view.scale: self.value_requested.emit(scale, value))
+            slider.clear_requested.connect(lambda scale=view.scale: self.clear_requested.emit(scale))
+            self._grid.addWidget(slider, place % rows, place // rows)
+            self._sliders[view.scale] = slider
+        for row in range(self._grid.rowCount()):
+            self._grid.setRowStretch(row, 0)
+        self._grid.setRowStretch(rows, 1)
+        for column in range(2):
+            self._grid.setColumnStretch(column, 1)
+
+
+def scale_view(view: SliderView, last_name: str) -> ScaleView:
+    """Return a scale as its widget draws it."""
+    marks = ("late", view.late), ("clouded", view.clouded), ("doubtful", view.doubtful)
+    return ScaleView(
+        name=view.name,
+        low=view.low,
+        high=view.high,
+        value=None if view.value is None else round(view.value),
+        last=None if view.before is None else round(view.before),
+        word="" if view.value is None else view.word,
+        words=view.words,
+        last_name=last_name,
+        marks=", ".join(name for name, holds in marks if holds),
+    )

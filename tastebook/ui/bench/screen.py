@@ -1,0 +1,298 @@
+"""The Bench: strip above, step card and timer below, all from one presenter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from tastebook.domain.steep import Call
+from tastebook.presenters.bench.presenter import BenchPresenter
+from tastebook.presenters.bench.views import FinishSheet
+from tastebook.ui.bench.header import BenchHeader
+from tastebook.ui.bench.step_card import StepCard
+from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, InfusionStrip
+from tastebook.ui.bench.timer_panel import WIDTH_PX, TimerPanel
+from tastebook.ui.theme.fonts import sans
+from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.buttons import PlainButton
+from tastebook.ui.widgets.card import Card
+from tastebook.ui.widgets.drawn import Ground
+
+LOOK_AGAIN_MS: Final = 50
+"""How often a running steep is looked at; what is shown is computed from the clock each time."""
+LOW_PX: Final = 860
+NARROW_PX: Final = 1100
+MARGIN_PX: Final = 24
+GUTTER_PX: Final = 24
+TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+
+
+class Notice(Card):
+    """Says above everything that something could not be kept, until it can."""
+
+    dismissed = Signal()
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent, fill="raised")
+        self._words = QLabel()
+        self._words.setWordWrap(True)
+        self._words.setFont(sans(18, 600))
+        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        button = PlainButton(themes, "Understood")
+        button.press_requested.connect(self.dismissed)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(24, 8, 16, 8)
+        row.addWidget(self._words, 1)
+        row.addWidget(button)
+        self.hide()
+
+    def show_words(self, words: str) -> None:
+        """Say something, or nothing."""
+        if words != self._words.text():
+            alarm = self._themes.current.alarm.name()
+            self._words.setStyleSheet(f"color: {alarm}")
+            self._words.setText(words)
+            self._words.setAccessibleName(words)
+        self.setVisible(bool(words))
+
+
+class BenchScreen(Ground):
+    """The screen at which one tastes."""
+
+    left = Signal()
+    arc_requested = Signal(str)
+    help_requested = Signal()
+    call_due = Signal(Call)
+    steeping_told = Signal(str)
+
+    def __init__(
+        self,
+        themes: Themes,
+        presenter: BenchPresenter,
+        families: Sequence[tuple[str, str]],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(themes, parent)
+        self.presenter = presenter
+        self._header = BenchHeader(themes)
+        self._notice = Notice(themes)
+        self._strip = InfusionStrip(themes)
+        self.card = StepCard(themes, families)
+        self.timer = TimerPanel(themes)
+        self._ticker = QTimer(self)
+        self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
+        self._ticker.setInterval(LOOK_AGAIN_MS)
+        self._ticker.timeout.connect(self._look_again)
+        self._shown_second: tuple[object, ...] = ()
+        self._shortcuts: list[QShortcut] = []
+        self._pedals: list[QShortcut] = []
+        self._lay_out()
+        self._connect()
+        self._bind_keys()
+        self.refresh()
+
+    def sizeHint(self) -> QSize:
+        return QSize(1440, 900)
+
+    # -- building
+
+    def _lay_out(self) -> None:
+        self._lower = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._lower.setSpacing(GUTTER_PX)
+        self._lower.addWidget(self.card, 1)
+        self._lower.addWidget(self.timer)
+        self.timer.setFixedWidth(WIDTH_PX)
+        self.card.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._box = QVBoxLayout(self)
+        self._box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, MARGIN_PX)
+        self._box.setSpacing(0)
+        self._box.addWidget(self._header)
+        self._box.addWidget(self._notice)
+        self._box.addWidget(self._strip)
+        self._box.addSpacing(8)
+        self._box.addLayout(self._lower, 1)
+
+    def _connect(self) -> None:
+        bench, card, timer = self.presenter, self.card, self.timer
+        self._header.left.connect(self._leave)
+        self._header.finish_requested.connect(self._finish)
+        self._notice.dismissed.connect(self._then(bench.dismiss))
+        self._strip.column_requested.connect(self._then(bench.go_to))
+        card.step_requested.connect(self._then(bench.choose_step))
+        card.typed.connect(self._type)
+        card.said.connect(self._then(bench.say))
+        card.pedal_requested.connect(self._then(bench.pedal))
+        card.skip_requested.connect(self._then(bench.skip))
+        card.intensity_requested.connect(self._then(bench.note))
+        card.removal_requested.connect(self._then(bench.remove_word))
+        card.flags_requested.connect(self._then(bench.flag_word))
+        card.family_requested.connect(self._then(bench.press_family))
+        card.value_requested.connect(self._then(bench.read))
+        card.clear_requested.connect(self._then(bench.clear_reading))
+        card.swatch_requested.connect(self._then(bench.choose_swatch))
+        card.nudge_requested.connect(self._then(bench.nudge_liquor))
+        card.clarity_requested.connect(self._then(bench.choose_clarity))
+        card.stopwatch_requested.connect(self._then(bench.press_stopwatch))
+        card.draft_requested.connect(self._then(lambda key, text: bench.draft(**{key: text})))
+        card.say.leave_requested.connect(self.setFocus)
+        timer.act_requested.connect(self._then(bench.pedal))
+        timer.water_step_requested.connect(self._then(bench.nudge_water))
+        timer.water_typed.connect(self._then(bench.type_water))
+        timer.plan_step_requested.connect(self._then(bench.nudge_plan))
+        timer.plan_typed.connect(self._then(bench.type_plan))
+        timer.seconds_typed.connect(self._then(bench.amend_steep))
+        timer.long_accepted.connect(self._then(bench.accept_long))
+
+    def _then(self, gesture: Callable[..., object]) -> Callable[..., None]:
+        """Return a slot that carries a gesture out and shows what came of it."""
+
+        def slot(*given: object) -> None:
+            gesture(*given)
+            self.refresh()
+
+        return slot
+
+    def _bind_keys(self) -> None:
+        bench = self.presenter
+        keys: Sequence[tuple[str, Callable[[], object]]] = (
+            ("Ctrl+Space", bench.pedal),
+            ("Ctrl+N", bench.next_infusion),
+            ("Alt+Left", lambda: bench.go_beside(-1)),
+            ("Alt+Right", lambda: bench.go_beside(1)),
+            ("[", lambda: bench.nudge_water(-1)),
+            ("]", lambda: bench.nudge_water(1)),
+            ("-", lambda: bench.nudge_plan(-1)),
+            ("+", lambda: bench.nudge_plan(1)),
+            ("=", lambda: bench.nudge_plan(1)),
+            ("_", lambda: bench.nudge_plan(-5)),
+            ("Ctrl+Z", bench.undo),
+            ("Ctrl+Shift+Z", bench.redo),
+            ("Ctrl+Y", bench.redo),
+            *((f"Alt+{place + 1}", lambda place=place: bench.choose_step_at(place)) for place in range(6)),
+        )
+        self._shortcuts = [self._shortcut(key, self._then(gesture)) for key, gesture in keys]
+        self._shortcuts += [
+            self._shortcut("F", self.card.take_families),
+            self._shortcut("?", self.help_requested.emit),
+            self._shortcut("F1", self.help_requested.emit),
+        ]
+
+    def bind_pedals(self, keys: Sequence[str]) -> None:
+        """Let these keys do the next act at the timer."""
+        for old in self._pedals:
+            old.setEnabled(False)
+            old.deleteLater()
+        self._pedals = [self._shortcut(key, self._then(self.presenter.pedal)) for key in keys]
+
+    def _shortcut(self, key: str, slot: Callable[[], object]) -> QShortcut:
+        shortcut = QShortcut(QKeySequence(key), self)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.setAutoRepeat(False)
+        shortcut.activated.connect(slot)
+        return shortcut
+
+    # -- gestures that need more than the presenter
+
+    def _type(self, text: str) -> None:
+        self.presenter.type(text)
+        self.refresh()
+        self.card.show_offers(self.presenter.completions(self.card.phrase()) if text.strip() else ())
+
+    def _finish(self) -> None:
+        self.card.verdict.settle()
+        if not self.presenter.desk.tasting.session.is_open or self.presenter.finish():
+            self.arc_requested.emit(self.presenter.desk.scope)
+        self.refresh()
+
+    def _leave(self) -> None:
+        self.card.verdict.settle()
+        self.left.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let a letter typed anywhere begin in the say line; Escape comes back to it."""
+        plain = not event.modifiers() & ~TEXT_KEYS
+        if event.key() == Qt.Key.Key_Escape:
+            self.card.take_keyboard()
+        elif plain and event.text().isalpha() and self.card.say.isVisible():
+            self.card.take_keyboard()
+            self.card.say.insert(event.text())
+            self._type(self.card.say.text())
+        else:
+            super().keyPressEvent(event)
+
+    # -- showing
+
+    def refresh(self) -> None:
+        """Show the Bench as it stands."""
+        view = self.presenter.view()
+        self._header.show_view(view.header)
+        self._strip.show_view(view.strip)
+        self.card.show_view(view.card)
+        self.timer.show_view(view.timer)
+        self._notice.show_words(view.notice)
+        self._tell_steeping()
+        self._keep_looking()
+
+    def _keep_looking(self) -> None:
+        if self.presenter.is_steeping and not self._ticker.isActive():
+            self.presenter.due_call()
+            self._ticker.start()
+        elif not self.presenter.is_steeping:
+            self.presenter.due_call()
+            self._ticker.stop()
+
+    def _look_again(self) -> None:
+        """Show what time changed: the timer always, the strip once a second."""
+        view = self.presenter.timer()
+        self.timer.show_view(view)
+        second = (view.digits, view.word)
+        if second != self._shown_second:
+            self._shown_second = second
+            self._strip.show_view(self.presenter.strip())
+            self._tell_steeping()
+        self._show_stopwatch()
+        call = self.presenter.due_call()
+        if call is not None:
+            self.call_due.emit(call)
+
+    def _show_stopwatch(self) -> None:
+        view = self.card.view
+        if view is not None and isinstance(view.sheet, FinishSheet):
+            self.card.show_running(self.presenter.stopwatch_s())
+
+    def _tell_steeping(self) -> None:
+        """Tell the window what to show in its title, so that a minimised window counts on."""
+        view = self.timer.view
+        steeping = view is not None and self.presenter.desk.tasting.steeping is not None
+        title = self.presenter.desk.tasting.lot.name
+        self.steeping_told.emit(f"{view.digits} {view.word}, {title}" if view is not None and steeping else title)
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the say line."""
+        self.card.take_keyboard()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.take_keyboard()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        is_low, is_narrow = self.height() < LOW_PX, self.width() < NARROW_PX
+        self._strip.setFixedHeight(LOW_HEIGHT_PX if is_low else HEIGHT_PX)
+        self.card.set_compact(is_compact=is_low)
+        self.timer.set_compact(is_compact=is_low)
+        self._header.setFixedHeight(52 if is_low else 64)
+        self._box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, 12 if is_low else MARGIN_PX)
+        self._set_narrow(is_narrow=is_narrow)
+        super().resizeEvent(event)
+
+    def _set_narrow(self, *, is_narrow: bool) -> None:
+        """Put the timer above the step card as one row, where there is no room beside it."""
+        direction = QBoxLayout.Direction.BottomToTop if is_narrow else QBoxLayout.Direction.LeftToRight
+        self._lower.setDirection(direction)
+        self.timer.set_flat(is_flat=is_narrow)
+        self.timer.setMaximumWidth(16_777_215 if is_narrow else WIDTH_PX)
+        self.timer.setMinimumWidth(0 if is_narrow else WIDTH_PX)

@@ -1,0 +1,304 @@
+"""The step card: what to attend to now, the say line, and the sheet for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QPainter
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+
+from tastebook.presenters.bench.views import (
+    AromaSheet,
+    FinishSheet,
+    LiquorSheet,
+    StepCardView,
+    TabView,
+    TextureSheet,
+    VerdictSheet,
+)
+from tastebook.ui.bench.aroma_page import AromaPage, scrolled
+from tastebook.ui.bench.finish_page import FinishPage
+from tastebook.ui.bench.liquor_page import LiquorPage
+from tastebook.ui.bench.scale_grid import ScaleGrid
+from tastebook.ui.bench.verdict_page import VerdictPage
+from tastebook.ui.theme.fonts import sans, serif
+from tastebook.ui.theme.theme import Theme, Themes
+from tastebook.ui.widgets import paint
+from tastebook.ui.widgets.buttons import PlainButton
+from tastebook.ui.widgets.card import Card
+from tastebook.ui.widgets.drawn import Drawn
+from tastebook.ui.widgets.hints import FieldNote
+from tastebook.ui.widgets.say_field import SayField
+from tastebook.ui.widgets.step_tab import StepTab, StepTabView
+
+PAD_PX: Final = 24
+TABS_PX: Final = 74
+MOST_OFFERED: Final = 3
+
+
+class PromptLine(Drawn):
+    """The question of the step, and at the right how to answer it or what can still be done."""
+
+    accessible_role = QAccessible.Role.StaticText
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent)
+        self._prompt = self._hint = ""
+        self._is_warning = False
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFixedHeight(44)
+
+    def show_words(self, prompt: str, hint: str, *, is_warning: bool) -> None:
+        """Show other words."""
+        self._prompt, self._hint, self._is_warning = prompt, hint, is_warning
+        self.setAccessibleName(f"{prompt} {hint}".strip())
+        self.setToolTip(hint if is_warning else "")
+        self.update()
+
+    def draw(self, painter: QPainter, theme: Theme) -> None:
+        end = paint.text(painter, 0, 29, self._prompt, serif(24, 500), theme.ink)
+        room = self.width() - end - 24
+        ink = theme.alarm if self._is_warning else theme.ink3
+        if room > 120:
+            paint.text(painter, self.width(), 28, paint.elided(self._hint, sans(16), room), sans(16), ink, "right")
+
+
+class OfferRow(QWidget):
+    """Words that the one being typed may become; they stand where the hint stands, and cover nothing."""
+
+    taken = Signal(str)
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._buttons = [PlainButton(themes, "") for _ in range(MOST_OFFERED)]
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(4)
+        row.addStretch(1)
+        for button in self._buttons:
+            button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            button.press_requested.connect(lambda button=button: self.taken.emit(button.label))
+            row.addWidget(button)
+
+    def show_words(self, words: Sequence[str]) -> None:
+        """Offer other words."""
+        for place, button in enumerate(self._buttons):
+            button.setVisible(place < len(words))
+            if place < len(words) and button.label != words[place]:
+                button.set_label(words[place])
+        self.setVisible(bool(words))
+
+
+class StepCard(Card):
+    """Draws a `StepCardView` and asks for what the taster wants of it."""
+
+    step_requested = Signal(str)
+    typed = Signal(str)
+    said = Signal(str)
+    pedal_requested = Signal()
+    skip_requested = Signal()
+    intensity_requested = Signal(str, int)
+    removal_requested = Signal(str)
+    flags_requested = Signal(str, bool, bool)
+    family_requested = Signal(str)
+    value_requested = Signal(str, int)
+    clear_requested = Signal(str)
+    swatch_requested = Signal(int, int)
+    nudge_requested = Signal(str, int)
+    clarity_requested = Signal(str)
+    stopwatch_requested = Signal()
+    draft_requested = Signal(str, str)
+
+    def __init__(self, themes: Themes, families: Sequence[tuple[str, str]], parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent)
+        self._view: StepCardView | None = None
+        self._offered: tuple[str, ...] = ()
+        self._tabs: list[StepTab] = []
+        self._prompt = PromptLine(themes)
+        self._offers = OfferRow(themes)
+        self.say = SayField(themes)
+        self.say.set_word_keys(has_word_keys=True)
+        self._note = FieldNote(themes)
+        self._skip = PlainButton(themes, "Skip")
+        self._aroma = AromaPage(themes, families)
+        self._texture = ScaleGrid(themes)
+        self._liquor = LiquorPage(themes)
+        self._finish = FinishPage(themes)
+        self.verdict = VerdictPage(themes)
+        self._sheets = QStackedWidget()
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        self._tab_row = QHBoxLayout()
+        self._tab_row.setContentsMargins(PAD_PX - StepTab.PAD, 0, PAD_PX - 8, 0)
+        self._tab_row.setSpacing(0)
+        self._tab_row.addWidget(self._skip)
+        self._prompt_row = QHBoxLayout()
+        self._prompt_row.addWidget(self._prompt, 1)
+        self._prompt_row.addWidget(self._offers)
+        self._inner = QVBoxLayout()
+        self._inner.setContentsMargins(PAD_PX, 10, PAD_PX, PAD_PX)
+        self._inner.setSpacing(0)
+        self._inner.addLayout(self._prompt_row)
+        self._inner.addSpacing(4)
+        self._inner.addWidget(self.say)
+        self._inner.addWidget(self._note)
+        self._inner.addSpacing(14)
+        self._inner.addWidget(self._sheets, 1)
+        for page in (self._aroma, scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
+            self._sheets.addWidget(page)
+        self._sheets.addWidget(scrolled(self.verdict))
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addLayout(self._tab_row)
+        box.addLayout(self._inner, 1)
+
+    def _connect(self) -> None:
+        self.say.text_edited.connect(self.typed)
+        self.say.said.connect(self.said)
+        self.say.pedal_requested.connect(self.pedal_requested)
+        self.say.next_word_requested.connect(self._next_word)
+        self._offers.taken.connect(self.say.replace_word)
+        self._skip.press_requested.connect(self.skip_requested)
+        self._aroma.intensity_requested.connect(self.intensity_requested)
+        self._aroma.removal_requested.connect(self.removal_requested)
+        self._aroma.flags_requested.connect(self.flags_requested)
+        self._aroma.family_requested.connect(self.family_requested)
+        self._texture.value_requested.connect(self.value_requested)
+        self._texture.clear_requested.connect(self.clear_requested)
+        self._liquor.swatch_requested.connect(self.swatch_requested)
+        self._liquor.nudge_requested.connect(self.nudge_requested)
+        self._liquor.clarity_requested.connect(self.clarity_requested)
+        self._finish.stopwatch_requested.connect(self.stopwatch_requested)
+        self._finish.value_requested.connect(self.value_requested)
+        self._finish.clear_requested.connect(self.clear_requested)
+        self._finish.intensity_requested.connect(self.intensity_requested)
+        self._finish.removal_requested.connect(self.removal_requested)
+        self._finish.flags_requested.connect(self.flags_requested)
+        self.verdict.draft_requested.connect(self.draft_requested)
+
+    @property
+    def view(self) -> StepCardView | None:
+        """Return what is shown."""
+        return self._view
+
+    # -- showing
+
+    def show_view(self, view: StepCardView) -> None:
+        """Draw another state."""
+        if view == self._view:
+            return
+        self._view = view
+        self._show_tabs(view.tabs)
+        self._prompt.show_words(view.prompt, view.hint, is_warning=view.is_warning)
+        self._prompt.setToolTip(view.why)
+        self._show_say_line(view)
+        self._note.show_error(view.trouble)
+        self._skip.setVisible(view.can_skip)
+        self._skip.set_label("Take up" if view.is_skipped else "Skip")
+        self._show_sheet(view)
+
+    def _show_tabs(self, tabs: tuple[TabView, ...]) -> None:
+        while len(self._tabs) < len(tabs):
+            tab = StepTab(self._themes, StepTabView(""))
+            place = len(self._tabs)
+            tab.press_requested.connect(lambda place=place: self._ask_for_step(place))
+            self._tab_row.insertWidget(place, tab, 1)
+            self._tabs.append(tab)
+        for place, tab in enumerate(self._tabs):
+            tab.setVisible(place < len(tabs))
+            if place < len(tabs):
+                tab.show_view(tab_view(tabs[place]))
+
+    def _ask_for_step(self, place: int) -> None:
+        if self._view is not None:
+            self.step_requested.emit(self._view.tabs[place].key)
+
+    def _show_say_line(self, view: StepCardView) -> None:
+        self.say.setVisible(not isinstance(view.sheet, VerdictSheet))
+        if self.say.placeholderText() != view.placeholder:
+            self.say.setPlaceholderText(view.placeholder)
+        if self.say.text() != view.typed:
+            self.say.setText(view.typed)
+        if not view.typed:
+            self._offers.show_words(())
+
+    def _show_sheet(self, view: StepCardView) -> None:
+        sheet = view.sheet
+        if isinstance(sheet, AromaSheet):
+            self._aroma.show_sheet(sheet)
+            self._sheets.setCurrentIndex(0)
+        elif isinstance(sheet, TextureSheet):
+            self._texture.show_sliders(sheet.sliders)
+            self._sheets.setCurrentIndex(1)
+        elif isinstance(sheet, LiquorSheet):
+            self._liquor.show_sheet(sheet)
+            self._sheets.setCurrentIndex(2)
+        elif isinstance(sheet, FinishSheet):
+            self._finish.show_sheet(sheet)
+            self._sheets.setCurrentIndex(3)
+        else:
+            self.verdict.show_sheet(sheet)
+            self._sheets.setCurrentIndex(4)
+
+    def show_offers(self, words: Sequence[str]) -> None:
+        """Offer words that the one being typed may become."""
+        self._offers.show_words(words)
+        self._offered = tuple(words)
+        self._prompt.setVisible(not words or self.width() > 700)
+
+    def show_running(self, running_s: float | None) -> None:
+        """Show the seconds of the stopwatch."""
+        self._finish.show_running(running_s)
+
+    # -- keyboard
+
+    def phrase(self) -> str:
+        """Return the part between commas that is being typed."""
+        begin, end = self.say.word_span()
+        return self.say.text()[begin:end]
+
+    def _next_word(self, direction: int) -> None:
+        """Take the first word offered; with none, go on to the first chip or scale."""
+        if direction > 0 and self._offered:
+            self.say.replace_word(self._offered[0])
+            return
+        first = self._first_of_sheet()
+        if direction > 0 and first is not None:
+            first.setFocus(Qt.FocusReason.TabFocusReason)
+        else:
+            self.focusNextPrevChild(direction > 0)
+
+    def _first_of_sheet(self) -> QWidget | None:
+        index = self._sheets.currentIndex()
+        if index == 0:
+            return self._aroma.first_word()
+        if index == 1 and self._texture.sliders:
+            return self._texture.sliders[0]
+        return None
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the say line."""
+        if self.say.isVisible():
+            self.say.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def take_families(self) -> None:
+        """Give the keyboard to the families."""
+        if self._sheets.currentIndex() == 0:
+            self._aroma.take_shelf()
+
+    def set_compact(self, *, is_compact: bool) -> None:
+        """Leave the question to the say line's own words, where the window is low."""
+        self._prompt.setFixedHeight(30 if is_compact else 44)
+        self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 10, PAD_PX, 12 if is_compact else PAD_PX)
+        self._inner.invalidate()
+
+
+def tab_view(view: TabView) -> StepTabView:
+    """Return a tab as its widget draws it."""
+    state = "todo" if view.state == "waiting" else view.state
+    return StepTabView(view.name, view.caption, state, view.is_current)
