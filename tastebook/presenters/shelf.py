@@ -12,6 +12,7 @@ from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.errors import TastebookError
 from tastebook.presenters.lot_form import BLANK_LOT, LotFormPresenter, next_batch
 from tastebook.presenters.lot_page import LotPagePresenter
+from tastebook.presenters.opening import OpeningPresenter
 from tastebook.presenters.shelf_words import decision_words, lot_facts, session_day
 from tastebook.presenters.typed import day_words
 from tastebook.services.ports import LotLine, SessionLine
@@ -165,6 +166,13 @@ class ShelfPresenter:
         """Return the form of a new lot, filled from the lot that it follows, if any."""
         start = next_batch(self._shelf.lot(follows)) if follows else BLANK_LOT
         return LotFormPresenter(self._shelf, tuple(self._read().values()), start, is_new=True)
+
+    def opening(self, lot_uid: str, taster: str = "") -> OpeningPresenter:
+        """Return the new-session card for a lot."""
+        lines = self._read()
+        line = lines[lot_uid]
+        before = lines.get(line.lot.follows or "")
+        return OpeningPresenter(self._shelf, line, taster, before.lot if before else None)
 
     def lose_page(self) -> None:
         """Go on without the page, whose lot is no longer in the journal; what it told is told here."""
