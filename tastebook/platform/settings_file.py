@@ -104,9 +104,8 @@ class JsonSettingsFile:
         return table
 
     def _set_aside(self, reason: str) -> None:
-        beside = self._free_name()
         try:
-            self._path.rename(beside)
+            beside = self._path.rename(self._free_name())
         except OSError as exc:
             self._is_untouchable = True
             self._told = f"The settings in {self._path} were not understood: {reason}. The file stays ({exc.strerror})."

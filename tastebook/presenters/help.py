@@ -21,12 +21,11 @@ SECTIONS: Final[tuple[tuple[Section, str], ...]] = (
     ("cautions", "Cautions"),
 )
 
-KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot"]
+KeyPlace: TypeAlias = Literal["everywhere", "bench", "shelf", "lot"]
 
 PLACES: Final[dict[KeyPlace, str]] = {
     "everywhere": "Everywhere",
     "bench": "At the Bench",
-    "arc": "At the Arc",
     "shelf": "On the Shelf",
     "lot": "Lot, form and new session",
 }
