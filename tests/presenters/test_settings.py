@@ -195,7 +195,7 @@ def test_a_machine_without_sound_says_so_beside_the_choice() -> None:
         mute_because=lambda: "No voice.",
     )
 
-    assert [row.effect for row in presenter.view().heard] == ["No device.", "No voice."]
+    assert [row.effect for row in presenter.view().heard] == ["No sound device.", "No voice."]
 
 
 def test_the_taster_the_journal_and_the_name_of_a_copy_are_shown() -> None:
