@@ -4,51 +4,83 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Final, Literal, TypeAlias
+from typing import Any, Final, Literal, TypeAlias
 
 from tastebook.domain.errors import PageError
+from tastebook.press.lettering import lettered
 from tastebook.reports.page import SessionPage
 
 Paper: TypeAlias = Literal["a4", "us-letter"]
 
 PAPERS: Final = ("a4", "us-letter")
 
+_ACCESSIBLE: Final = ["ua-1"]
+
 
 def set_session_page(page: SessionPage, paper: Paper = "a4") -> bytes:
     """Return a session page as a PDF: tagged, searchable, the same bytes for the same page.
+
+    It conforms to PDF/UA-1 (ISO 14289-1) as far as typst can check that, unless it holds something that cannot.
 
     Raises
     ------
     PageError
         If the paper is unknown or the page cannot be set.
     """
-    import typst
-
     if paper not in PAPERS:
         raise PageError(f"There is no paper “{paper}”: choose {' or '.join(PAPERS)}.")
+    inputs = {"paper": paper, "palette": _palette(), "page": _handed_over(page)}
+    return compiled("session.typ", inputs)
+
+
+def compiled(template: str, inputs: dict[str, str]) -> bytes:
+    """Return what a template of the resources makes of its inputs.
+
+    Raises
+    ------
+    PageError
+        If typst refuses.
+    """
+    import typst
+
     resources = _resources()
     compiler = typst.Compiler(
-        str(resources / "pages" / "session.typ"),
+        str(resources / "pages" / template),
         root=str(resources / "pages"),
         font_paths=[str(resources / "fonts")],
         ignore_system_fonts=True,
-        sys_inputs={"paper": paper, "palette": _palette(), "page": json.dumps(asdict(page), default=_date_parts)},
+        sys_inputs=inputs,
     )
     try:
-        pdf, _ = compiler.compile_with_warnings(format="pdf")
+        return _pdf(compiler, _ACCESSIBLE)
+    except typst.TypstError:
+        pass
+    try:
+        return _pdf(compiler, [])
     except typst.TypstError as exc:
-        raise PageError(f"The page of this session could not be set: {exc}") from exc
+        raise PageError(f"The page could not be set: {exc}. The journal is unharmed; please report this.") from exc
+
+
+def _pdf(compiler: Any, standards: list[str]) -> bytes:
+    pdf, _ = compiler.compile_with_warnings(format="pdf", pdf_standards=standards)
     if not isinstance(pdf, bytes):
-        raise PageError("The page of this session could not be set: nothing came of it.")
+        raise PageError("The page could not be set: nothing came of it.")
     return pdf
 
 
+def _handed_over(page: SessionPage) -> str:
+    """Return the page as JSON data: whatever a taster wrote stays text, and is never read as part of the template."""
+    data = lettered(asdict(page), _resources() / "fonts")
+    return json.dumps(data, default=_date_parts)
+
+
 def _date_parts(moment: datetime) -> dict[str, int]:
-    return {part: getattr(moment, part) for part in ("year", "month", "day", "hour", "minute", "second")}
+    at_utc = moment.astimezone(UTC)  # typst writes a document's date as UTC
+    return {part: getattr(at_utc, part) for part in ("year", "month", "day", "hour", "minute", "second")}
 
 
 @cache

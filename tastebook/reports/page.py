@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
+from tastebook.domain.caution import Caution, shown_at
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Tasting, Verdict
 from tastebook.domain.steep import Instant
@@ -11,12 +13,14 @@ from tastebook.domain.vocabulary import Vocabulary
 from tastebook.reports.page_charts import arc_chart, charted, families_named, strip_chart
 from tastebook.reports.page_entries import entries, legend
 from tastebook.reports.page_facts import decision_words, fact_groups, occasion, verdict_facts
-from tastebook.reports.page_parts import Caution, SessionPage, VerdictPart
+from tastebook.reports.page_parts import SessionPage, VerdictPart
 from tastebook.reports.page_words import began, capital, day
 
-__all__ = ["Caution", "SessionPage", "session_page"]
+__all__ = ["SessionPage", "session_page"]
 
-_SHORT_ID = 8
+COLD_BREW: Final = "cold_brew"
+
+_SHORT_ID: Final = 8
 
 
 def session_page(
@@ -40,7 +44,7 @@ def session_page(
     follows : Lot or None
         The lot that this one is the next batch of.
     cautions : sequence of Caution
-        What to print at the end.
+        Every caution there is; those meant for the page are printed, cold brewing's only where it is spoken of.
     """
     charts = charted(tasting, vocabulary)
     told = entries(charts, _moment(tasting, now))
@@ -61,7 +65,7 @@ def session_page(
         entries=told,
         legend=legend(told),
         verdict=_verdict(tasting.verdict),
-        cautions=tuple(cautions),
+        cautions=_cautions(tasting, cautions),
     )
 
 
@@ -73,6 +77,12 @@ def short_id(uid: str) -> str:
 def _moment(tasting: Tasting, now: Instant) -> Instant:
     closed_at_utc = tasting.session.closed_at_utc
     return now if closed_at_utc is None else Instant(closed_at_utc, 0.0, "closed")
+
+
+def _cautions(tasting: Tasting, cautions: Sequence[Caution]) -> tuple[Caution, ...]:
+    verdict = tasting.verdict
+    brews_cold = tasting.session.course.key == COLD_BREW or bool(verdict and verdict.cold_brew)
+    return tuple(one for one in shown_at(cautions, "page") if one.key != COLD_BREW or brews_cold)
 
 
 def _decision(verdict: Verdict | None) -> str:

@@ -134,14 +134,14 @@ def _strip_column(charts: Charted, column: Column, segments: tuple[Segment, ...]
     session = charts.tasting.session
     assessed = segments is not None
     if column == "leaf":
-        return StripColumn("Leaf", LEAF_CUP, leaf_mass(session), "", "dry leaf", assessed, segments or ())
+        return StripColumn("Leaf", False, LEAF_CUP, leaf_mass(session), "", "dry leaf", assessed, segments or ())
     if column == "close":
-        return StripColumn("Close", LEAF_CUP, "", "", "infused leaf", assessed, segments or ())
+        return StripColumn("Close", False, LEAF_CUP, "", "", "infused leaf", assessed, segments or ())
     cup = charts.tasting.infusion(column)
     value, deviation, water = steep_words(cup)
     heading = "Rinse" if column == 0 else str(column)
     liquor = liquor_cup(cup.liquor if cup else None)
-    return StripColumn(heading, liquor, value, deviation, water, assessed, segments or ())
+    return StripColumn(heading, column > 0, liquor, value, deviation, water, assessed, segments or ())
 
 
 def _strip_told(charts: Charted) -> str:
@@ -211,7 +211,7 @@ def _texture_row(scale: Scale, values: Sequence[float | None]) -> CurveRow:
     readings = tuple((float(index), value) for index, value in enumerate(values, start=1) if value is not None)
     highest = max(value for _, value in readings)
     words = scale_phrase(values, scale.word_for)
-    return CurveRow(scale.short, "", (), _curve(values), readings, words, number(round(highest, 1)))
+    return CurveRow(scale.short, "", (), _level_curve(values), readings, words, number(round(highest, 1)))
 
 
 def _curve(values: Sequence[float | None]) -> tuple[tuple[Point, ...], ...]:
@@ -219,6 +219,12 @@ def _curve(values: Sequence[float | None]) -> tuple[tuple[Point, ...], ...]:
     parts = curve_parts(*monotone_curve(across, values, _POINTS_PER_SPAN))
     rounded = (tuple((round(float(x), 4), round(float(y), 4)) for x, y in zip(*part, strict=True)) for part in parts)
     return tuple(part for part in rounded if len(part) > 1)
+
+
+def _level_curve(values: Sequence[float | None]) -> tuple[tuple[Point, ...], ...]:
+    """Return the curve of a scale, whose 0 is a reading like any other and parts no curve."""
+    raised = _curve([None if value is None else value + 1 for value in values])
+    return tuple(tuple((x, round(y - 1, 4)) for x, y in part) for part in raised)
 
 
 def _strength(strength: float) -> str:

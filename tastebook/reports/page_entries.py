@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from tastebook.domain.catching import step_state
 from tastebook.domain.course import Stage, Step
 from tastebook.domain.liquor import change, colour_name
-from tastebook.domain.session import Impression, Infusion, Reading, Tasting
+from tastebook.domain.session import Impression, Infusion, Reading, Saying, Tasting
 from tastebook.domain.steep import Instant
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.reports.page_charts import (
@@ -20,7 +20,7 @@ from tastebook.reports.page_charts import (
     steep_words,
 )
 from tastebook.reports.page_facts import leaf_mass
-from tastebook.reports.page_parts import Cup, Entry, Fact, SaidWord, ScaleWord, StepNote
+from tastebook.reports.page_parts import Cup, Entry, Fact, Quote, SaidWord, ScaleWord, StepNote
 from tastebook.reports.page_words import number, steep_time, stretch
 
 MARKS: Final = {
@@ -67,8 +67,9 @@ def legend(all_entries: tuple[Entry, ...]) -> tuple[Fact, ...]:
     """Return what the marks mean that occur."""
     notes = [note for entry in all_entries for note in entry.notes]
     used = {mark for note in notes for one in note.words for mark in one.marks}
+    used |= {mark for note in notes for one in note.sayings for mark in one.marks}
     used |= {mark for note in notes for one in note.scales for mark in one.marks}
-    used |= {note.state for note in notes}
+    used |= {mark for note in notes for mark in note.state.split(", ")}
     return tuple(Fact(mark, meaning) for mark, meaning in MARKS.items() if mark in used)
 
 
@@ -100,37 +101,57 @@ def _cup(place: _Place) -> Cup:
 
 
 def _lines(place: _Place) -> Iterator[str]:
-    """Yield what stands under a column's heading: leaf, or steep against plan, and water."""
+    """Yield what stands under a column's heading: leaf, or steep, water, and the plan where it was not kept."""
     if place.stage == "leaf" and leaf_mass(place.tasting.session):
         yield leaf_mass(place.tasting.session)
     if place.cup is None or not (place.cup.started or place.cup.is_poured):
         return
     value, deviation, water = steep_words(place.cup)
-    yield f"{value}, plan {steep_time(place.cup.planned_s)}" if deviation else f"{value}, as planned"
-    if water:
-        yield f"{water}, measured" if place.cup.water_measured else water
+    measured = " measured" if water and place.cup.water_measured else ""
+    yield f"{value}, {water}{measured}" if water else value
+    if deviation:
+        yield f"plan {steep_time(place.cup.planned_s)}"
 
 
 def _note(place: _Place, step: Step) -> StepNote | None:
     """Return what came of one step, None where there was never anything for it to attend to."""
     tasting, at = place.tasting, place.infusion
-    state = step_state(tasting, step, at, place.now)
-    sayings = tuple(one.text for one in tasting.sayings_at(step.key, at))
-    words = tuple(_word(one, place.charts.vocabulary, sayings) for one in tasting.impressions_at(step.key, at))
+    said = tasting.sayings_at(step.key, at)
+    words = tuple(_word(one, place.charts.vocabulary, said) for one in tasting.impressions_at(step.key, at))
     scales = tuple(_scale(one, place.charts.vocabulary) for one in tasting.readings_at(step.key, at))
-    remark = _liquor(place) if step.sheet == "liquor" else ""
-    if sayings or words or scales or remark:
-        late = "late" if step.sheet == "liquor" and place.cup and place.cup.liquor_late else ""
-        return StepNote(step.name, step.sheet == "aroma", late, sayings, words, scales, remark)
-    if state == "waiting":
-        return None
-    return StepNote(step.name, step.sheet == "aroma", _NOTHING_YET[state])
+    quotes = tuple(Quote(one.text, ("late",) if one.late else ()) for one in said)
+    note = StepNote(step.name, step.sheet == "aroma", "", quotes, words, scales, _liquor(place, step))
+    if quotes or words or scales or note.remark:
+        return _with_shared_marks(note, liquor_late=bool(note.remark and place.cup and place.cup.liquor_late))
+    state = step_state(tasting, step, at, place.now)
+    return None if state == "waiting" else replace(note, state=_NOTHING_YET[state])
 
 
-def _word(one: Impression, vocabulary: Vocabulary, sayings: tuple[str, ...]) -> SaidWord:
+def _with_shared_marks(note: StepNote, *, liquor_late: bool) -> StepNote:
+    """Return a note in which a mark that everything of the step bears is said once, of the step."""
+    heard = [one.marks for one in note.words] + [one.marks for one in note.scales]
+    quoted = [one.marks for one in note.sayings]
+    bearers = {mark: heard + quoted if mark == "late" else heard for mark in MARKS}
+    shared = [mark for mark, some in bearers.items() if len(some) > 1 and all(mark in marks for marks in some)]
+    if liquor_late and "late" not in shared:
+        shared.insert(0, "late")
+    return replace(
+        note,
+        state=", ".join(shared),
+        sayings=tuple(replace(one, marks=_without(one.marks, shared)) for one in note.sayings),
+        words=tuple(replace(one, marks=_without(one.marks, shared)) for one in note.words),
+        scales=tuple(replace(one, marks=_without(one.marks, shared)) for one in note.scales),
+    )
+
+
+def _without(marks: tuple[str, ...], shared: list[str]) -> tuple[str, ...]:
+    return tuple(mark for mark in marks if mark not in shared)
+
+
+def _word(one: Impression, vocabulary: Vocabulary, said: tuple[Saying, ...]) -> SaidWord:
     known = vocabulary.descriptor(one.descriptor) if vocabulary.has(one.descriptor) else None
     name = known.name if known else one.word
-    is_quoted = any(one.word.casefold() in text.casefold() for text in sayings)
+    is_quoted = any(one.word.casefold() in saying.text.casefold() for saying in said)
     word = name if is_quoted or one.word.casefold() in ("", name.casefold()) else f"{one.word} ({name})"
     return SaidWord(word, known.family if known else "", one.intensity, _marks(one))
 
@@ -148,10 +169,10 @@ def _marks(one: Impression | Reading) -> tuple[str, ...]:
     return tuple(mark for mark in MARKS if getattr(one, mark))
 
 
-def _liquor(place: _Place) -> str:
+def _liquor(place: _Place, step: Step) -> str:
     """Return a liquor in words: colour, clarity, how it was judged, and the change from the cup before."""
     cup = place.cup
-    if cup is None:
+    if cup is None or step.sheet != "liquor":
         return ""
     seen = [colour_name(cup.liquor)] if cup.liquor else []
     seen += [cup.clarity] if cup.clarity else []

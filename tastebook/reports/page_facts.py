@@ -138,7 +138,10 @@ def leaf_mass(session: Session) -> str:
 
 
 def _leaf(session: Session) -> str:
-    return f"{leaf_mass(session)}, by eye" if session.leaf_g is not None and session.leaf_by_eye else leaf_mass(session)
+    if session.leaf_g is None or not session.leaf_by_eye:
+        return leaf_mass(session)
+    fill = "" if session.leaf_fill is None else f" ({number(round(session.leaf_fill * 100))} % full)"
+    return f"{leaf_mass(session)}, by eye{fill}"
 
 
 def _ratio(session: Session) -> str:

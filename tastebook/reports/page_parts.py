@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal, TypeAlias
 
+from tastebook.domain.caution import Caution
+
 Point: TypeAlias = tuple[float, float]
 """Across (infusions, from 1) and up (points of strength, from 0)."""
 
@@ -75,6 +77,7 @@ class StripColumn:
     """One column of the infusion strip. `assessed` says whether aroma was attended to at all."""
 
     heading: str
+    infusion: bool
     cup: Cup
     value: str
     deviation: str
@@ -134,6 +137,14 @@ class ArcChart:
 
 
 @dataclass(frozen=True)
+class Quote:
+    """The taster's exact words."""
+
+    text: str
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class SaidWord:
     """A descriptor as understood; strength 0 says that it was looked for and is absent."""
 
@@ -155,12 +166,15 @@ class ScaleWord:
 
 @dataclass(frozen=True)
 class StepNote:
-    """One step in one column: what was said, what was understood, or why there is nothing."""
+    """One step in one column: what was said, what was understood, or why there is nothing.
+
+    `state` is `missed` and the like, or the marks that everything of the step bears.
+    """
 
     name: str
     aroma: bool
     state: str
-    sayings: tuple[str, ...] = ()
+    sayings: tuple[Quote, ...] = ()
     words: tuple[SaidWord, ...] = ()
     scales: tuple[ScaleWord, ...] = ()
     remark: str = ""
@@ -186,15 +200,6 @@ class VerdictPart:
     note: str
     brewing_guide: str
     next_time: str
-
-
-@dataclass(frozen=True)
-class Caution:
-    """One caution in plain words, with where it comes from."""
-
-    title: str
-    text: str
-    source: str
 
 
 @dataclass(frozen=True)

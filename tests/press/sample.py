@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import cache
 from importlib.resources import files
 
+from tastebook.domain.caution import Caution, cautions_from_table
 from tastebook.domain.course import Course, course_from_table
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import (
@@ -26,7 +27,7 @@ from tastebook.domain.session import (
 from tastebook.domain.steep import Instant
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.platform.wordlists import load_vocabulary
-from tastebook.reports.page import Caution, SessionPage, session_page
+from tastebook.reports.page import SessionPage, session_page
 
 BEGAN_UTC = datetime(2026, 4, 14, 8, 41, 12, tzinfo=UTC)
 OFFSET_MIN = 60
@@ -124,9 +125,9 @@ class Table:
         self.noted += 1
         return f"part-{self.noted:04d}", BEGAN_UTC + timedelta(seconds=20 * self.noted)
 
-    def say(self, step: str, infusion: int | None, text: str) -> None:
+    def say(self, step: str, infusion: int | None, text: str, *, late: bool = False) -> None:
         uid, at = self._next()
-        self._keep("sayings", Saying(uid, "s", step, infusion, text, at))
+        self._keep("sayings", Saying(uid, "s", step, infusion, text, at, late))
 
     def words(self, step: str, infusion: int | None, said: str, **marks: bool) -> None:
         """Note `orchid 4, no rose`-like words: the key is found in the vocabulary, the word kept as said."""
@@ -149,7 +150,14 @@ class Table:
         self._keep("marks", StepMark(uid, "s", step, infusion, mark, at))  # type: ignore[arg-type]
 
     def pour(
-        self, index: int, planned_s: int, actual_s: float, water_c: float, liquor: Lab | None, clarity: str, **more: object
+        self,
+        index: int,
+        planned_s: int,
+        actual_s: float,
+        water_c: float,
+        liquor: Lab | None,
+        clarity: str,
+        **more: object,
     ) -> None:
         at = BEGAN_UTC + timedelta(minutes=6 + 7 * index)
         begun = Instant(at, 100.0 + index, "boot")
@@ -177,18 +185,52 @@ LIQUORS: tuple[Lab, ...] = (
     (84, -6.3, 38.6),
     (91, -2.3, 21.4),
 )
-STEEPS = ((5, 5, 95), (20, 20, 92), (26, 28, 90), (34, 36, 90), (42, 49, 90), (55, 55, 92), (75, 72, 93), (100, 100, 95), (150, 150, 98))
+STEEPS = (
+    (5, 5, 95),
+    (20, 20, 92),
+    (26, 28, 90),
+    (34, 36, 90),
+    (42, 49, 90),
+    (55, 55, 92),
+    (75, 72, 93),
+    (100, 100, 95),
+    (150, 150, 98),
+)
 FLAVOURS = (
-    ("Warm rice and almond skin, the roast still in front.", "toasted rice 3, almond skin 3, nectar 2, fresh cream 3, orchid 1"),
+    (
+        "Warm rice and almond skin, the roast still in front.",
+        "toasted rice 3, almond skin 3, nectar 2, fresh cream 3, orchid 1",
+    ),
     ("", "toasted rice 3, almond skin 2, nectar 3, fresh cream 4, white peach 1, orchid 3"),
-    ("cream first, then orchid 4, white peach 3, cedar 3 underneath, no rose", "fresh cream 4, orchid 4, white peach 3, cedar 3, toasted rice 2, nectar 2, no rose"),
-    ("White peach, and the sweetness rises late.", "white peach 4, nectar 3, orchid 5, fresh cream 3, cedar 2, toasted rice 1"),
+    (
+        "cream first, then orchid 4, white peach 3, cedar 3 underneath, no rose",
+        "fresh cream 4, orchid 4, white peach 3, cedar 3, toasted rice 2, nectar 2, no rose",
+    ),
+    (
+        "White peach, and the sweetness rises late.",
+        "white peach 4, nectar 3, orchid 5, fresh cream 3, cedar 2, toasted rice 1",
+    ),
     ("", "orchid 4, white peach 4, nectar 3, fresh cream 2, cedar 2, toasted rice 1, wet slate 1"),
-    ("lán huā, 兰花, thinner now", "nectar 4, orchid 3, white peach 2, cedar 2, wet slate 2, fresh cream 1, pea shoot 1"),
-    ("Thin, but clean slate and a long cool end.", "wet slate 3, nectar 3, orchid 2, cedar 2, pea shoot 2, white peach 1"),
+    (
+        "lán huā, 兰花, thinner now",
+        "nectar 4, orchid 3, white peach 2, cedar 2, wet slate 2, fresh cream 1, pea shoot 1",
+    ),
+    (
+        "Thin, but clean slate and a long cool end.",
+        "wet slate 3, nectar 3, orchid 2, cedar 2, pea shoot 2, white peach 1",
+    ),
     ("", "wet slate 3, nectar 2, pea shoot 2, orchid 1, cedar 1"),
-)  # fmt: skip
-TEXTURES = ((3, 3, 2, 1, 1, 2), (3, 4, 2, 1, 2, 2), (4, 4, 2, 1, 4, 3), (4, 4, 3, 2, 5, 4), (4, 5, 3, 1, 5, 5), (3, 4, 2, 1, 4, 4), (2, 4, 2, 0, 3, 4), (2, 3, 1, 0, 3, 3))  # fmt: skip
+)
+TEXTURES = (
+    (3, 3, 2, 1, 1, 2),
+    (3, 4, 2, 1, 2, 2),
+    (4, 4, 2, 1, 4, 3),
+    (4, 4, 3, 2, 5, 4),
+    (4, 5, 3, 1, 5, 5),
+    (3, 4, 2, 1, 4, 4),
+    (2, 4, 2, 0, 3, 4),
+    (2, 3, 1, 0, 3, 3),
+)
 
 
 def tasting() -> Tasting:
@@ -227,22 +269,57 @@ def tasting() -> Tasting:
         "v", "s", decision="buy", quantity_kg=4, headline="Buy four kilos, for the autumn list.",
         strengths="cream through the roast; a peach that rises late", faults="dries a little past 45 s",
         note="The roast has settled and lets the cream through. Six infusions carry; the last two are for the patient.",
-        good_infusions=6, season="autumn", cold_brew="not tried",
+        good_infusions=6, season="autumn",
         brewing_guide="5 g in 100 ml at 90 °C: 20, 25, 35, 40, 55, 75 s. In a pot, 3 g in 300 ml, three minutes.",
         next_time="Pour infusion 4 at 38 s; at 49 s it dried the tongue.",
     )  # fmt: skip
     return table.tasting(lot(), session(), verdict)
 
 
-CAUTIONS = (
-    Caution("Scalding water", "Water above 60 °C burns skin within seconds. Pour away from yourself, and let nobody reach past the kettle.", ""),
-    Caution("Hot sips", "Let a liquor cool below 65 °C before you drink it: drinking very hot beverages is classed as probably carcinogenic.", "IARC 2016"),
-    Caution("Caffeine", "A tasting adds up. 200 mg at one sitting and 400 mg in a day are held to be of no concern for healthy adults; 200 mg a day in pregnancy.", "EFSA 2015"),
-    Caution("Allergies", "“Nutty” or “milky” names a smell, not an ingredient. Ask what a scented tea is scented with.", ""),
-    Caution("No medical advice", "What a taster notices in the body is one evening and one person, not a finding about the tea. Local rules and qualified advice come first.", ""),
-)  # fmt: skip
+@cache
+def cautions() -> tuple[Caution, ...]:
+    text = files("tastebook.resources").joinpath("cautions.toml").read_text(encoding="utf-8")
+    return cautions_from_table(tomllib.loads(text))
 
 
 def page(of: Tasting | None = None) -> SessionPage:
     now = Instant(BEGAN_UTC + timedelta(hours=2), 5000.0, "boot")
-    return session_page(of or tasting(), vocabulary(), now, follows=earlier_lot(), cautions=CAUTIONS)
+    return session_page(of or tasting(), vocabulary(), now, follows=earlier_lot(), cautions=cautions())
+
+
+def empty() -> Tasting:
+    """A lot of which only the name is known, in a session at which nothing was done."""
+    bare = Lot("lot-bare", "Unlabelled sample", BEGAN_UTC)
+    return Tasting(bare, Session("session-bare", "lot-bare", course(), BEGAN_UTC))
+
+
+def with_flavour_skipped_at(*skipped: int) -> Tasting:
+    """The sample, with neither flavour nor empty cup attended to at some infusions."""
+    whole = tasting()
+    heard = tuple(one for one in whole.impressions if one.infusion not in skipped)
+    said = tuple(one for one in whole.sayings if one.infusion not in skipped)
+    left = tuple(one for one in whole.marks if one.infusion not in skipped)
+    return replace(whole, impressions=heard, sayings=said, marks=left)
+
+
+def long_session(infusions: int = 20) -> Tasting:
+    """As many infusions as the leaf would give, with every family somewhere."""
+    table = Table()
+    table.words("dry_leaf", None, "toasted rice 3, almond skin 2")
+    words = ("orchid", "white peach", "cinnamon", "nectar", "almond skin", "pea shoot", "mint", "wet slate")
+    words += ("fresh cream", "cedar", "toasted rice", "wet earth")
+    for index in range(infusions + 1):
+        table.pour(index, 20 + 10 * index, 21 + 10 * index, 95, LIQUORS[index % len(LIQUORS)], "clear")
+    for index in range(1, infusions + 1):
+        said = ", ".join(f"{words[(index + place) % len(words)]} {1 + (index + place) % 5}" for place in range(6))
+        table.words("flavour", index, said)
+        table.scales("first_sip", index, body=index % 6, surface=(index + 2) % 6, grip=(index + 4) % 6)
+    return table.tasting(lot(), session())
+
+
+def comparison() -> Tasting:
+    """One long infusion after the standard's way, the leaf by eye, still open."""
+    table = Table()
+    table.pour(1, 360, 360, 100, (50, 30, 52), "brilliant")
+    of_session = replace(session(), course=course("comparison_cup"), closed_at_utc=None, leaf_by_eye=True, leaf_g=2.8)
+    return table.tasting(lot(), of_session)
