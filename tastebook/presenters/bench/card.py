@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from tastebook.domain.catching import StepState, is_possible, step_state
 from tastebook.domain.course import Step
@@ -30,8 +31,19 @@ def tab_view(state: CardState, step: Step) -> TabView:
     """Return one tab of the card."""
     stands = step_state(state.tasting, step, state.infusion, state.now)
     is_current = step.key == state.current
-    shown: TabState = "now" if is_current and stands in ("todo", "waiting") else stands
+    shown: TabState = "now" if is_current and stands in ("todo", "waiting", "done") else stands
     return TabView(step.key, step.name, _caption(state, step, stands), shown, is_current)
+
+
+def tab_views(state: CardState, steps: Sequence[Step]) -> tuple[TabView, ...]:
+    """Return the tabs of a column; the first that is to do after the current one is called next."""
+    tabs = [tab_view(state, step) for step in steps]
+    here = next((place for place, tab in enumerate(tabs) if tab.is_current), len(tabs))
+    for place, tab in enumerate(tabs):
+        if place > here and tab.state == "todo":
+            tabs[place] = replace(tab, caption="next")
+            break
+    return tuple(tabs)
 
 
 def _caption(state: CardState, step: Step, stands: StepState) -> str:
@@ -70,7 +82,7 @@ def hint_for(step: Step, infusion: int | None) -> str:
     if step.sheet == "aroma":
         return "words, commas, a number from 1 to 5, “no” for absent"
     if step.sheet == "liquor":
-        return "hold the cup beside the screen; arrow keys move"
+        return "hold the cup beside the screen; screens differ, so compare here"
     if step.sheet in ("texture", "body"):
         ring = f"the ring shows infusion {infusion - 1}; " if infusion is not None and infusion > 1 else ""
         return f"{ring}arrow keys set, Delete clears"

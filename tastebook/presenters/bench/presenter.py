@@ -15,7 +15,7 @@ from tastebook.domain.liquor import adjusted, chart
 from tastebook.domain.saying import Understanding
 from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
-from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_view
+from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_views
 from tastebook.presenters.bench.sheets import SheetState, sheet_view
 from tastebook.presenters.bench.strip import StripState, strip_view
 from tastebook.presenters.bench.timer import TimerState, timer_view
@@ -430,7 +430,7 @@ class BenchPresenter:
         late = state in ("missed", "late")
         tabs = CardState(self.desk.tasting, self._vocabulary(), self.infusion, step.key, self.desk.now())
         return StepCardView(
-            tabs=tuple(tab_view(tabs, one) for one in self._column_steps()),
+            tabs=tab_views(tabs, self._column_steps()),
             column=self._column,
             prompt=step.prompt,
             hint=step.rescue if late and step.rescue else hint_for(step, self.infusion),

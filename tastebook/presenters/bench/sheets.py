@@ -240,7 +240,6 @@ def _liquor(state: SheetState) -> LiquorSheet:
         nudges=_nudges(lab) if lab else (),
         clarities=tuple((one.term, one.about) for one in state.vocabulary.clarities),
         clarity=typed[-1] if typed else (cup.clarity if cup else ""),
-        caution="Screens differ: compare cup with cup on this screen only.",
         is_possible=is_possible(state.tasting, state.step, state.infusion),
     )
 

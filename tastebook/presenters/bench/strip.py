@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -129,7 +129,7 @@ def _next(state: StripState, index: int, *, is_current: bool) -> ColumnView:
         small=f"planned, {water}",
         before_title=_before_title(state, index) if is_current else "",
         before=_before_bars(state, index) if is_current else (),
-        hint=(("Rinse", "") if index == 0 else ("Next infusion", "Ctrl N")),
+        hint=("To rinse", "Ctrl N passes it over") if index == 0 else ("Next infusion", "Ctrl N"),
         accessible=f"{column_name(index)}, not begun, plan {plan} at {water}",
     )
 
@@ -216,7 +216,8 @@ def _liquor_words(cup: Infusion, before: Infusion | None) -> tuple[str, str]:
     told = ", ".join(part for part in (seen, cup.clarity) if part)
     if cup.liquor is None or before is None or before.liquor is None or before.index == 0:
         return (told, "")
-    return (told, change(before.liquor, cup.liquor).since(str(before.index)))
+    changed = change(before.liquor, cup.liquor)
+    return (told, replace(changed, directions=changed.directions[:1]).since(str(before.index)))
 
 
 def _status(state: StripState, cup: Infusion) -> str:

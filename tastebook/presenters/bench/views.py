@@ -224,7 +224,6 @@ class LiquorSheet:
     nudges: tuple[NudgeView, ...]
     clarities: tuple[tuple[str, str], ...]
     clarity: str
-    caution: str
     is_possible: bool
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QPainter
@@ -19,6 +20,9 @@ from tastebook.ui.widgets.buttons import QuietButton
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.family_shelf import FamilyShelf
 from tastebook.ui.widgets.hints import KeyHint
+
+HINTS: Final = (("Tab", "next word"), ("1–5", "strength"), ("0", "absent"))
+FIRST_STRENGTH: Final = 3
 
 
 def scrolled(inner: QWidget) -> QScrollArea:
@@ -162,7 +166,3 @@ class AromaPage(QWidget):
     def take_shelf(self) -> None:
         """Give the keyboard to the families."""
         self._shelf.take_focus()
-
-
-HINTS = (("Tab", "next word"), ("1–5", "strength"), ("0", "absent"))
-FIRST_STRENGTH = 3

@@ -78,7 +78,7 @@ class FinishPage(QWidget):
         """Draw another state."""
         self.show_running(sheet.running_s)
         if sheet.running_s is None:
-            self._watch.show_time(sheet.length or "–", "from the swallow" if sheet.length else "not timed")
+            self._watch.show_time(sheet.length or "0 s", "from the swallow" if sheet.length else "not timed yet")
         if self._button.label != sheet.stopwatch_label:
             self._button.set_label(sheet.stopwatch_label)
         self._scales.show_sliders(sheet.sliders)

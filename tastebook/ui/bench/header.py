@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QWidget
@@ -13,8 +15,8 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import BackButton, QuietButton
 from tastebook.ui.widgets.drawn import Drawn
 
-HEIGHT_PX = 64
-BUTTON_PX = 152
+HEIGHT_PX: Final = 64
+BUTTON_PX: Final = 152
 
 
 class TitleLine(Drawn):
@@ -69,6 +71,7 @@ class BenchHeader(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(self._back)
+        row.addSpacing(8)
         row.addWidget(self._title, 1)
         row.addWidget(self._finish)
         self._back.press_requested.connect(self.left)

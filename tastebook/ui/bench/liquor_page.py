@@ -96,9 +96,6 @@ class LiquorPage(QWidget):
         self._words = LiquorWords(themes)
         self._nudges = {axis: Stepper(themes, StepperView("")) for axis in AXES}
         self._clarity: SegmentedChoice | None = None
-        self._caution = QLabel()
-        self._caution.setWordWrap(True)
-        self._caution.setFont(sans(14))
         self._clarities: tuple[str, ...] = ()
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
@@ -120,7 +117,6 @@ class LiquorPage(QWidget):
         self._box.addLayout(cups)
         self._box.addWidget(self._words)
         self._box.addLayout(nudges)
-        self._box.addWidget(self._caution)
         self._box.addStretch(1)
         return self._box
 
@@ -144,8 +140,11 @@ class LiquorPage(QWidget):
         choice = self._choice_for(sheet)
         chosen = self._clarities.index(sheet.clarity) if sheet.clarity in self._clarities else None
         choice.show_choice(chosen)
-        self._caution.setText(sheet.caution)
         self.setEnabled(sheet.is_possible)
+
+    def set_compact(self, *, is_compact: bool) -> None:
+        """Stand closer together, where the window is low."""
+        self._row.setSpacing(16 if is_compact else 32)
 
     def _chart_for(self, sheet: LiquorSheet) -> SwatchChart:
         if self._chart is None:

@@ -15,7 +15,7 @@ from tastebook.presenters.bench.views import FinishSheet
 from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.step_card import StepCard
 from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, InfusionStrip
-from tastebook.ui.bench.timer_panel import WIDTH_PX, TimerPanel
+from tastebook.ui.bench.timer_panel import LOW_WIDTH_PX, WIDTH_PX, TimerPanel
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import PlainButton
@@ -24,9 +24,11 @@ from tastebook.ui.widgets.drawn import Ground
 
 LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
+LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
 NARROW_PX: Final = 1100
 MARGIN_PX: Final = 24
+LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
 TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
@@ -98,6 +100,9 @@ class BenchScreen(Ground):
     def sizeHint(self) -> QSize:
         return QSize(1440, 900)
 
+    def minimumSizeHint(self) -> QSize:
+        return LEAST
+
     # -- building
 
     def _lay_out(self) -> None:
@@ -108,6 +113,7 @@ class BenchScreen(Ground):
         self.timer.setFixedWidth(WIDTH_PX)
         self.card.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._box = QVBoxLayout(self)
+        self._box.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
         self._box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, MARGIN_PX)
         self._box.setSpacing(0)
         self._box.addWidget(self._header)
@@ -217,10 +223,9 @@ class BenchScreen(Ground):
         plain = not event.modifiers() & ~TEXT_KEYS
         if event.key() == Qt.Key.Key_Escape:
             self.card.take_keyboard()
-        elif plain and event.text().isalpha() and self.card.say.isVisible():
+        elif plain and event.text().isalpha() and self.card.has_say_line:
+            self._type(self.card.say.text() + event.text())
             self.card.take_keyboard()
-            self.card.say.insert(event.text())
-            self._type(self.card.say.text())
         else:
             super().keyPressEvent(event)
 
@@ -285,14 +290,16 @@ class BenchScreen(Ground):
         self.card.set_compact(is_compact=is_low)
         self.timer.set_compact(is_compact=is_low)
         self._header.setFixedHeight(52 if is_low else 64)
-        self._box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, 12 if is_low else MARGIN_PX)
-        self._set_narrow(is_narrow=is_narrow)
+        margin = LOW_MARGIN_PX if is_low else MARGIN_PX
+        self._box.setContentsMargins(margin, 0, margin, 12 if is_low else margin)
+        self._lower.setSpacing(margin)
+        self._set_narrow(is_narrow=is_narrow, timer_px=LOW_WIDTH_PX if is_low else WIDTH_PX)
         super().resizeEvent(event)
 
-    def _set_narrow(self, *, is_narrow: bool) -> None:
+    def _set_narrow(self, *, is_narrow: bool, timer_px: int) -> None:
         """Put the timer above the step card as one row, where there is no room beside it."""
         direction = QBoxLayout.Direction.BottomToTop if is_narrow else QBoxLayout.Direction.LeftToRight
         self._lower.setDirection(direction)
         self.timer.set_flat(is_flat=is_narrow)
-        self.timer.setMaximumWidth(16_777_215 if is_narrow else WIDTH_PX)
-        self.timer.setMinimumWidth(0 if is_narrow else WIDTH_PX)
+        self.timer.setMaximumWidth(16_777_215 if is_narrow else timer_px)
+        self.timer.setMinimumWidth(0 if is_narrow else timer_px)

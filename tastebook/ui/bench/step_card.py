@@ -25,6 +25,7 @@ from tastebook.ui.bench.scale_grid import ScaleGrid
 from tastebook.ui.bench.verdict_page import VerdictPage
 from tastebook.ui.theme.fonts import sans, serif
 from tastebook.ui.theme.theme import Theme, Themes
+from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import PlainButton
 from tastebook.ui.widgets.card import Card
@@ -36,6 +37,8 @@ from tastebook.ui.widgets.step_tab import StepTab, StepTabView
 PAD_PX: Final = 24
 TABS_PX: Final = 74
 MOST_OFFERED: Final = 3
+PROMPT_PX: Final = 44
+LOW_PROMPT_PX: Final = 30
 
 
 class PromptLine(Drawn):
@@ -48,7 +51,7 @@ class PromptLine(Drawn):
         self._prompt = self._hint = ""
         self._is_warning = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setFixedHeight(44)
+        self.setFixedHeight(PROMPT_PX)
 
     def show_words(self, prompt: str, hint: str, *, is_warning: bool) -> None:
         """Show other words."""
@@ -58,11 +61,15 @@ class PromptLine(Drawn):
         self.update()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
-        end = paint.text(painter, 0, 29, self._prompt, serif(24, 500), theme.ink)
+        is_low = self.height() <= LOW_PROMPT_PX
+        base = self.height() - (9 if is_low else 15)
+        end = paint.text(painter, 0, base, self._prompt, serif(20 if is_low else 24, 500), theme.ink)
         room = self.width() - end - 24
         ink = theme.alarm if self._is_warning else theme.ink3
         if room > 120:
-            paint.text(painter, self.width(), 28, paint.elided(self._hint, sans(16), room), sans(16), ink, "right")
+            paint.text(
+                painter, self.width(), base - 1, paint.elided(self._hint, sans(16), room), sans(16), ink, "right"
+            )
 
 
 class OfferRow(QWidget):
@@ -81,6 +88,7 @@ class OfferRow(QWidget):
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             button.press_requested.connect(lambda button=button: self.taken.emit(button.label))
             row.addWidget(button)
+        self.hide()
 
     def show_words(self, words: Sequence[str]) -> None:
         """Offer other words."""
@@ -115,11 +123,13 @@ class StepCard(Card):
         super().__init__(themes, parent)
         self._view: StepCardView | None = None
         self._offered: tuple[str, ...] = ()
+        self._is_compact = False
         self._tabs: list[StepTab] = []
         self._prompt = PromptLine(themes)
         self._offers = OfferRow(themes)
         self.say = SayField(themes)
         self.say.set_word_keys(has_word_keys=True)
+        self.say.setFixedHeight(tokens().target_px.field)
         self._note = FieldNote(themes)
         self._skip = PlainButton(themes, "Skip")
         self._aroma = AromaPage(themes, families)
@@ -140,13 +150,13 @@ class StepCard(Card):
         self._prompt_row.addWidget(self._prompt, 1)
         self._prompt_row.addWidget(self._offers)
         self._inner = QVBoxLayout()
-        self._inner.setContentsMargins(PAD_PX, 10, PAD_PX, PAD_PX)
+        self._inner.setContentsMargins(PAD_PX, 8, PAD_PX, PAD_PX)
         self._inner.setSpacing(0)
         self._inner.addLayout(self._prompt_row)
         self._inner.addSpacing(4)
         self._inner.addWidget(self.say)
         self._inner.addWidget(self._note)
-        self._inner.addSpacing(14)
+        self._inner.addSpacing(12)
         self._inner.addWidget(self._sheets, 1)
         for page in (self._aroma, scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
             self._sheets.addWidget(page)
@@ -186,6 +196,11 @@ class StepCard(Card):
         """Return what is shown."""
         return self._view
 
+    @property
+    def has_say_line(self) -> bool:
+        """Say whether this step has a say line."""
+        return self._view is not None and not isinstance(self._view.sheet, VerdictSheet)
+
     # -- showing
 
     def show_view(self, view: StepCardView) -> None:
@@ -219,7 +234,8 @@ class StepCard(Card):
             self.step_requested.emit(self._view.tabs[place].key)
 
     def _show_say_line(self, view: StepCardView) -> None:
-        self.say.setVisible(not isinstance(view.sheet, VerdictSheet))
+        in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.typed
+        self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or in_the_way))
         if self.say.placeholderText() != view.placeholder:
             self.say.setPlaceholderText(view.placeholder)
         if self.say.text() != view.typed:
@@ -283,7 +299,11 @@ class StepCard(Card):
 
     def take_keyboard(self) -> None:
         """Give the keyboard to the say line."""
-        if self.say.isVisible():
+        if self._view is not None and isinstance(self._view.sheet, VerdictSheet):
+            self.verdict.take_keyboard()
+        elif self.say.isHidden():
+            self._liquor.take_chart()
+        else:
             self.say.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def take_families(self) -> None:
@@ -292,10 +312,13 @@ class StepCard(Card):
             self._aroma.take_shelf()
 
     def set_compact(self, *, is_compact: bool) -> None:
-        """Leave the question to the say line's own words, where the window is low."""
-        self._prompt.setFixedHeight(30 if is_compact else 44)
-        self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 10, PAD_PX, 12 if is_compact else PAD_PX)
-        self._inner.invalidate()
+        """Take less height, where the window is low: at the liquor the say line comes when a letter is typed."""
+        self._is_compact = is_compact
+        self._prompt.setFixedHeight(LOW_PROMPT_PX if is_compact else PROMPT_PX)
+        self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 12 if is_compact else PAD_PX)
+        self._liquor.set_compact(is_compact=is_compact)
+        if self._view is not None:
+            self._show_say_line(self._view)
 
 
 def tab_view(view: TabView) -> StepTabView:

@@ -28,9 +28,12 @@ from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
 
 HEIGHT_PX: Final = 264
-LOW_HEIGHT_PX: Final = 224
+LOW_HEIGHT_PX: Final = 216
 MOST_LABELS: Final = 6
+LABEL_PX: Final = 20
 GLYPH_FROM_PX: Final = 16.5
+LEAST_HINT_PX: Final = 96
+LOW_BASE_PX: Final = 150
 LEAF_COLOUR: Final = QColor("#5B4A33")
 TAPER: Final = 0.34
 """A family that begins or ends reaches this far into the gap between two columns."""
@@ -200,7 +203,7 @@ class InfusionStrip(QWidget):
 
     def _stack(self, column: ColumnView, rect: QRectF, zone: Zone) -> Stack:
         pad, width = _pad(rect, column), _stack_width(rect, column)
-        return Stack(rect.x() + pad, width, stack_of(self._bars(column), zone), column.kind)
+        return Stack(rect.x() + pad, width, stack_of(self._bars(column), zone), column.kind, column.is_current)
 
     def _paint_raised(self, painter: QPainter, theme: Theme, panel: QRectF, current: QRectF) -> None:
         painter.save()
@@ -226,8 +229,8 @@ class InfusionStrip(QWidget):
     def _paint_ribbons(self, painter: QPainter, theme: Theme, stacks: Sequence[Stack]) -> None:
         painter.setPen(Qt.PenStyle.NoPen)
         for left, right in pairwise(stacks):
-            if right.kind in ("next", "close") or not (left.segments or right.segments):
-                continue
+            if right.kind in ("next", "close") or (left.is_current and not right.segments):
+                continue  # a taper there would run into the labels
             for family in dict.fromkeys((*left.segments, *right.segments)):
                 _paint_ribbon(painter, theme.family(family), left, right, family)
 
@@ -261,11 +264,14 @@ class InfusionStrip(QWidget):
 class Stack:
     """Where one column's segments stand."""
 
-    def __init__(self, left: float, width: float, segments: dict[str, tuple[float, float]], kind: str) -> None:
+    def __init__(
+        self, left: float, width: float, segments: dict[str, tuple[float, float]], kind: str, is_current: bool
+    ) -> None:
         self.left = left
         self.width = width
         self.segments = segments
         self.kind = kind
+        self.is_current = is_current
 
 
 def _is_narrow(rect: QRectF) -> bool:
@@ -368,15 +374,16 @@ class ColumnPainter:
 
     def _paint_labels(self) -> None:
         """Name the strongest families beside the stack, with the change since the last infusion."""
-        strongest = sorted(self._column.bars, key=lambda bar: -bar.strength)[:MOST_LABELS]
+        room = int((self._zone.base - self._zone.top + 6) // LABEL_PX)
+        strongest = sorted(self._column.bars, key=lambda bar: -bar.strength)[: min(MOST_LABELS, room)]
         bars = [bar for bar in self._column.bars if bar in strongest]
         centres = [sum(self._stack.segments[bar.family]) / 2 for bar in bars]
-        heights = spread(centres, 20, self._zone.top + 4, self._zone.base - 10)
+        heights = spread(centres, LABEL_PX, self._zone.top + 4, self._zone.base - 10)
         for bar, centre, height in zip(bars, centres, heights, strict=True):
             self._paint_label(bar, centre, height)
         more = len(self._column.bars) - len(bars)
         if more:
-            words = f"and {more} more"
+            words = f"+{more} more"
             paint.text(
                 self._painter, self._rect.right() - 20, self._zone.base - 4, words, sans(16), self._theme.ink3, "right"
             )
@@ -413,7 +420,7 @@ class ColumnPainter:
     def _paint_hint(self, box: QRectF) -> None:
         left, middle = box.right() + 16, box.center().y()
         room = self._rect.right() - left - 6
-        if room < 60 or not self._column.hint[0]:
+        if room < LEAST_HINT_PX or not self._column.hint[0]:
             return
         first, second = self._column.hint
         live = self._column.live is not None
@@ -429,10 +436,11 @@ class ColumnPainter:
         left = box.right() + 26
         paint.text(painter, left, 76, self._column.before_title, sans(16), theme.ink3)
         two_columns = self._rect.width() >= CURRENT_PX
-        rows = max(1, int((self._zone.base - 102 + 14) // 28))
+        pitch = 28 if self._zone.base > LOW_BASE_PX else 22
+        rows = max(1, int((self._zone.base - 98 + pitch / 2) // pitch))
         shown = self._column.before[: rows * (2 if two_columns else 1)]
         for place, bar in enumerate(shown):
-            x, y = left + (place // rows) * 152, 102 + (place % rows) * 28
+            x, y = left + (place // rows) * 152, 102 + (place % rows) * pitch
             paint.glyph(painter, theme, bar.family, x, y - 8, 16)
             paint.text(painter, x + 24, y + 5.5, bar.name, sans(16, 600), theme.ink2)
             paint.text(painter, x + 112, y + 6, str(bar.pips), serif(18, 500), theme.ink2, "centre")
@@ -440,6 +448,8 @@ class ColumnPainter:
     def _paint_cup(self) -> None:
         painter, theme, column = self._painter, self._theme, self._column
         centre, radius = self._cup_centre(), self._cup_radius()
+        if column.kind == "close":
+            return  # the end has no cup of its own
         if column.live is not None:
             self._paint_ring(centre, column.live)
         elif column.kind == "leaf":
@@ -474,6 +484,8 @@ class ColumnPainter:
         """Write steep and water beside the cup, and how far the steep was from its plan."""
         painter, theme, column = self._painter, self._theme, self._column
         left = self._cup_centre().x() + self._cup_radius() + (8 if self._is_narrow else 14)
+        if column.kind == "close":
+            left = self._stack.left
         room = self._rect.right() - left - 4
         planned = column.kind == "next"
         font = serif(24 if column.is_current else 20, 500)

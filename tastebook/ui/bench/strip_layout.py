@@ -12,8 +12,10 @@ from tastebook.presenters.bench.views import BarView, ColumnView
 
 GAP_PX: Final = 8
 LEAST_CURRENT_PX: Final = 300
-WIDEST_PX: Final = {"leaf": 152, "rinse": 144, "infusion": 200, "next": 224, "close": 136}
-NARROWEST_PX: Final = {"leaf": 104, "rinse": 104, "infusion": 104, "next": 104, "close": 104}
+WIDEST_PX: Final = {"leaf": 152, "rinse": 144, "infusion": 200, "next": 224, "close": 112}
+NARROWEST_PX: Final = {"leaf": 112, "rinse": 104, "infusion": 104, "next": 192, "close": 104}
+LIVE_PX: Final = 208
+"""The column in which leaf is in water now has more to say than those that are done."""
 CURRENT_PX: Final = 432
 NARROW_PX: Final = 140
 """A column narrower than this sets its cup smaller and its words closer."""
@@ -26,14 +28,20 @@ def column_widths(columns: Sequence[ColumnView], available_px: float) -> list[fl
     stays whole; what is left over goes to the next infusion. If even the narrowest do not fit, the strip scrolls.
     """
     current_px = CURRENT_PX if available_px >= 1200 else LEAST_CURRENT_PX
-    widest = [float(current_px if column.is_current else WIDEST_PX[column.kind]) for column in columns]
-    narrowest = [float(current_px if column.is_current else NARROWEST_PX[column.kind]) for column in columns]
+    widest = [_wish_px(column, WIDEST_PX[column.kind], current_px) for column in columns]
+    narrowest = [_wish_px(column, NARROWEST_PX[column.kind], current_px) for column in columns]
     room = available_px - GAP_PX * (len(columns) - 1)
     if sum(widest) <= room:
         return _with_rest(columns, widest, room - sum(widest))
     spare, wish = room - sum(narrowest), sum(widest) - sum(narrowest)
     share = max(0.0, spare / wish) if wish else 0.0
     return [low + (high - low) * share for low, high in zip(narrowest, widest, strict=True)]
+
+
+def _wish_px(column: ColumnView, width_px: int, current_px: int) -> float:
+    if column.is_current:
+        return float(current_px)
+    return float(max(width_px, LIVE_PX) if column.live is not None else width_px)
 
 
 def _with_rest(columns: Sequence[ColumnView], widths: list[float], rest: float) -> list[float]:
@@ -68,7 +76,7 @@ def zone_of(height_px: float, columns: Sequence[ColumnView]) -> Zone:
 
     A point of strength is 6.2 px high; less when the fullest column would not fit.
     """
-    top, base, cup = 58.0, height_px - 66, height_px - 27
+    top, base, cup = 58.0, height_px - 82, height_px - 43
     fullest = max((sum(bar.strength for bar in column.bars) for column in columns), default=0.0)
     point_px = min(6.2, (base - top) / fullest) if fullest else 6.2
     return Zone(top, base, cup, 40.0, point_px)

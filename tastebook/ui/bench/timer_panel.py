@@ -19,10 +19,11 @@ from tastebook.ui.widgets.stepper import Stepper, StepperView
 from tastebook.ui.widgets.timer_face import DigitsFace, DigitsView, PourBar, PourBarView
 
 WIDTH_PX: Final = 432
+LOW_WIDTH_PX: Final = 380
 PAD_PX: Final = 24
 ADVICE_PX: Final = 56
 DIGITS_PX: Final = 224
-COMPACT_DIGITS_PX: Final = 168
+COMPACT_DIGITS_PX: Final = 160
 ACTION_PX: Final = 80
 COMPACT_ACTION_PX: Final = 64
 
@@ -114,8 +115,6 @@ class TimerPanel(Card):
         lower = QVBoxLayout(self._lower)
         lower.setContentsMargins(PAD_PX, 0, PAD_PX, PAD_PX)
         lower.setSpacing(0)
-        lower.addWidget(self._bar)
-        lower.addSpacing(4)
         lower.addLayout(self._stepper_row())
         lower.addSpacing(10)
         lower.addWidget(self._told())
@@ -125,7 +124,11 @@ class TimerPanel(Card):
         self._box.setContentsMargins(0, 0, 0, 0)
         self._box.setSpacing(0)
         self._box.addWidget(self._digits)
-        self._box.addWidget(self._lower, 1)
+        self._right = QVBoxLayout()
+        self._right.setSpacing(4)
+        self._right.addWidget(self._bar)
+        self._right.addWidget(self._lower, 1)
+        self._box.addLayout(self._right, 1)
 
     def _stepper_row(self) -> QHBoxLayout:
         row = QHBoxLayout()

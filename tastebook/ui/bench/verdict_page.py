@@ -93,6 +93,10 @@ class VerdictPage(QWidget):
             document.setModified(False)
             self.draft_requested.emit("note", self._note.toPlainText())
 
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the one line that says it all."""
+        self._fields["headline"].setFocus()
+
     def settle(self) -> None:
         """Keep what was typed and not yet left."""
         for key in self._fields:

@@ -73,12 +73,19 @@ class ActionButton(LabelButton):
         ink, fill = self._colours(theme)
         paint.rounded(painter, self.box(), tokens().radius_px.card, fill)
         key_width = paint.keycap_width(self._key, tokens().type_px.text) + 28 if self._key else 0.0
-        font = serif(tokens().type_px.action, tokens().weight.serif_heading)
+        room = self.width() - 56 - key_width
+        font = self._fitting_font(room)
         middle = self.height() / 2
-        paint.text(painter, 28, middle + 11, paint.elided(self._label, font, self.width() - 56 - key_width), font, ink)
+        paint.text(painter, 28, middle + 11, paint.elided(self._label, font, room), font, ink)
         if self._key:
             left = self.width() - 28 - paint.keycap_width(self._key, tokens().type_px.text)
             paint.keycap(painter, theme, left, middle - 12, self._key, ink, None, tokens().type_px.text)
+
+    def _fitting_font(self, room: float) -> QFont:
+        """Return the largest of a few sizes at which the label is whole."""
+        sizes = (tokens().type_px.action, tokens().type_px.title, tokens().type_px.heading)
+        fonts = [serif(size, tokens().weight.serif_heading) for size in sizes]
+        return next((font for font in fonts if paint.text_width(self._label, font) <= room), fonts[-1])
 
     def _colours(self, theme: Theme) -> tuple[QColor, QColor]:
         if not self.isEnabled():

@@ -19,6 +19,8 @@ from tastebook.ui.widgets.roving import Roving
 
 _GAP: Final = 8
 _ROW: Final = 12
+_NARROWEST_TILE: Final = 56
+"""Before the tiles break into two rows they narrow to this, which still holds every name."""
 
 
 class FamilyTile(Pressable):
@@ -121,7 +123,7 @@ class FamilyShelf(Told):
     def columns_at(self, width: int) -> int:
         """Return how many tiles stand in a row of that width."""
         count = len(self._tiles)
-        fitting = max(1, (width + _GAP) // (tokens().target_px.tile + _GAP))
+        fitting = max(1, (width + _GAP) // (_NARROWEST_TILE + _GAP))
         rows = -(-count // min(fitting, count)) if count else 1
         return -(-count // rows) if count else 1
 

@@ -77,7 +77,7 @@ def test_a_forgotten_steep_asks_instead_of_guessing() -> None:
     kit.press()
 
     assert kit.desk.tasting.steeping is not None
-    assert "Say how long" in kit.bench.timer().question
+    assert "after how long" in kit.bench.timer().question
     kit.bench.amend_steep("0:12")
     assert kit.desk.tasting.infusion(0).actual_ms == 12_000  # type: ignore[union-attr]
     assert kit.bench.timer().question == ""
