@@ -48,19 +48,19 @@ def copy_to(raw: sqlite3.Connection, target: Path) -> None:
 
 
 def keep_copy(raw: sqlite3.Connection, path: Path, folder: Path, now_utc: datetime, keep: int) -> Path | None:
-    """Make a dated copy in `folder` if the newest one is older than a day, and keep the newest `keep`.
+    """Make a dated copy in `folder` if the newest one is older than a day, and keep the newest `keep`, at least 1.
 
     Returns
     -------
     Path or None
         The copy, None if the newest is young enough.
     """
-    copies = copies_of(path, folder)
-    if copies and now_utc - _made_at(copies[-1]) < A_DAY:
+    # A clock that was set back must not stop copies until it has caught up: one of about now counts, a later one not.
+    if any(abs(now_utc - _made_at(copy)) < A_DAY for copy in copies_of(path, folder)):
         return None
     target = folder / f"{path.stem}-{now_utc.strftime(STAMP)}{path.suffix}"
     copy_to(raw, target)
-    for old in copies_of(path, folder)[:-keep]:
+    for old in [copy for copy in copies_of(path, folder) if copy != target][: -(keep - 1) or None]:
         old.unlink(missing_ok=True)
     return target
 

@@ -22,8 +22,8 @@ from tastebook.store.ledger import ACT_COLUMNS
 from tastebook.store.mapping import MAPPINGS, act_of, decoded
 from tastebook.store.opening import inspect, read_revision
 from tastebook.store.rows import ROWS, ActRow, table_of
-from tastebook.store.schema import HEAD, REVISIONS
-from tastebook.store.trouble import trouble_of
+from tastebook.store.schema import OURS
+from tastebook.store.trouble import trouble_of, trouble_of_file
 
 MOST_FINDINGS: Final = 20
 """Of one kind; the rest is counted."""
@@ -41,7 +41,7 @@ def check(path: Path) -> tuple[str, ...]:
     try:
         inspect(path, folder_for(path))
         opened = open_reading(path)
-    except (StoreError, sqlite3.Error) as exc:
+    except (StoreError, sqlite3.Error, OSError) as exc:
         return (_told(exc, path),)
     try:
         return tuple(_findings(opened.raw))
@@ -51,8 +51,10 @@ def check(path: Path) -> tuple[str, ...]:
         close_file(opened)
 
 
-def _told(exc: StoreError | sqlite3.Error, path: Path) -> str:
-    return str(exc if isinstance(exc, StoreError) else trouble_of(exc, path))
+def _told(exc: StoreError | sqlite3.Error | OSError, path: Path) -> str:
+    if isinstance(exc, OSError):
+        return str(trouble_of_file(exc, path))
+    return str(trouble_of(exc, path) if isinstance(exc, sqlite3.Error) else exc)
 
 
 def _findings(raw: sqlite3.Connection) -> Iterator[str]:
@@ -62,8 +64,8 @@ def _findings(raw: sqlite3.Connection) -> Iterator[str]:
         return
     yield from _references(raw)
     revision = read_revision(raw)
-    if revision != HEAD:
-        later = "later" if revision not in REVISIONS else "earlier"
+    if revision != OURS.head:
+        later = "later" if revision not in OURS.known else "earlier"
         yield f"The journal has revision {revision}, of a {later} Tastebook: its records were not looked at."
         return
     yield from _records(raw)

@@ -159,7 +159,7 @@ def _opened(key: str, text: str) -> Any:
         wording = int(sealed["wording"])
         content = sealed[key]
     except _SENSELESS as exc:
-        raise JournalDamaged(f"A text in the journal cannot be read: {exc}.") from exc
+        raise JournalDamaged(f"The {key} of a record cannot be read: {exc}.") from exc
     if wording > WORDING:
         raise JournalNewer(_LATER)
     return content

@@ -17,6 +17,7 @@ from tastebook.services.ports import Clock, LotLine
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, identity, moved
 from tastebook.store.opening import open_file
+from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_shelf
 from tastebook.store.trouble import trouble_of
 
@@ -27,7 +28,9 @@ SUFFIX = ".tastebook"
 BUSY_MS = 2000
 
 
-def open_journal(path: Path, clock: Clock, *, backups: Path | None = None, busy_ms: int = BUSY_MS) -> SqliteJournal:
+def open_journal(
+    path: Path, clock: Clock, *, backups: Path | None = None, busy_ms: int = BUSY_MS, revisions: Revisions = OURS
+) -> SqliteJournal:
     """Open the journal at `path`, making it if there is none.
 
     Parameters
@@ -36,6 +39,8 @@ def open_journal(path: Path, clock: Clock, *, backups: Path | None = None, busy_
         Where dated copies are kept, by default the folder `backups` beside the journal.
     busy_ms : int
         How long to wait for another window to finish writing, in milliseconds.
+    revisions : Revisions
+        Of the tables; other than ours in tests.
 
     Raises
     ------
@@ -43,7 +48,7 @@ def open_journal(path: Path, clock: Clock, *, backups: Path | None = None, busy_
         What is wrong and what to do; the file stays as it was.
     """
     folder = backups or folder_for(path)
-    return SqliteJournal(path, open_file(path, clock, folder, busy_ms), clock, folder)
+    return SqliteJournal(path, open_file(path, clock, folder, busy_ms, revisions), clock, folder)
 
 
 class SqliteJournal:

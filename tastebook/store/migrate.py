@@ -6,9 +6,7 @@ Both happen in one explicit transaction: SQLite takes back tables as well as row
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
 
 from sqlalchemy import Connection
 
@@ -17,9 +15,7 @@ from tastebook.services.ports import Clock
 from tastebook.store.backup import STAMP, copy_to
 from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.rows import Row
-from tastebook.store.schema import APPLICATION_ID, HEAD, VERSION_TABLE
-
-SCRIPTS: Final = Path(__file__).parent / "migrations"
+from tastebook.store.schema import APPLICATION_ID, MIGRATIONS, OURS, VERSION_TABLE, Revisions
 
 
 def make_tables(raw: sqlite3.Connection) -> None:
@@ -31,7 +27,7 @@ def make_tables(raw: sqlite3.Connection) -> None:
                 return
             connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
             Row.metadata.create_all(connection)
-            mark_revision(connection, HEAD)
+            mark_revision(connection, OURS.head)
 
 
 def mark_revision(connection: Connection, revision: str) -> None:
@@ -43,45 +39,42 @@ def mark_revision(connection: Connection, revision: str) -> None:
     connection.exec_driver_sql(f"INSERT INTO {VERSION_TABLE} VALUES (?)", (revision,))  # noqa: S608 - ours
 
 
-def upgrade(path: Path, clock: Clock, backups: Path, scripts: Iterable[Path] = (), to: str = "head") -> Path:
+def upgrade(path: Path, clock: Clock, backups: Path, revisions: Revisions = OURS) -> Path:
     """Bring the journal at `path` up to date, and return the copy that was made before.
-
-    Parameters
-    ----------
-    scripts : iterable of Path
-        Folders with further revisions, beside those that ship.
 
     Raises
     ------
     StoreError
-        If it could not be done; the file is as it was, and the copy beside it in `backups`.
+        If it could not be done; the file is as it was, and the copy of it is in `backups`.
     """
     raw = sqlite3.connect(path, isolation_level=None)
     copy = backups / f"{path.stem}-{clock.utc_now().strftime(STAMP)}{path.suffix}"
     try:
         copy_to(raw, copy)
+        # Making a table anew drops the old one, which would take along the rows that refer to it.
         raw.execute("PRAGMA foreign_keys = OFF")
-        _migrate(raw, path, copy, scripts, to)
+        _migrate(raw, path, copy, revisions)
     finally:
         raw.close()
     return copy
 
 
-def _migrate(raw: sqlite3.Connection, path: Path, copy: Path, scripts: Iterable[Path], to: str) -> None:
+def _migrate(raw: sqlite3.Connection, path: Path, copy: Path, revisions: Revisions) -> None:
+    # Loading Alembic takes longer than opening a window: only an older journal pays for it.
     from alembic import command
     from alembic.config import Config
     from alembic.util import CommandError
 
     config = Config()
-    config.set_main_option("script_location", _escaped(SCRIPTS))
+    config.set_main_option("script_location", _escaped(MIGRATIONS))
     config.set_main_option("path_separator", "newline")
-    config.set_main_option("version_locations", "\n".join(map(_escaped, (SCRIPTS / "versions", *scripts))))
+    config.set_main_option("version_locations", "\n".join(map(_escaped, revisions.scripts)))
     try:
         with driver_errors(), engine_over(raw).connect() as plain:
             connection = plain.execution_options(**TO_WRITE)
             with connection.begin():
                 config.attributes["connection"] = connection
-                command.upgrade(config, to)
+                command.upgrade(config, revisions.head)
                 _check_references(connection, path, copy)
     except CommandError as exc:
         raise StoreError(f"{path} could not be brought up to date: {exc}. It is as it was.") from exc

@@ -24,7 +24,7 @@ from tastebook.store.connecting import (
     open_reading,
     use_log,
 )
-from tastebook.store.schema import APPLICATION_ID, HEAD, REVISIONS, VERSION_TABLE
+from tastebook.store.schema import APPLICATION_ID, VERSION_TABLE, Revisions
 from tastebook.store.trouble import (
     damage,
     is_busy,
@@ -41,7 +41,7 @@ CHECK_UP_TO_BYTES: Final = 32 * 1024 * 1024
 """Journals up to this size are checked whole when they are opened; `tastebook check` does it for any."""
 
 
-def open_file(path: Path, clock: Clock, backups: Path, busy_ms: int) -> Opened:
+def open_file(path: Path, clock: Clock, backups: Path, busy_ms: int, revisions: Revisions) -> Opened:
     """Open the journal at `path`; make it if there is no file, bring it up to date if it is older.
 
     Raises
@@ -53,9 +53,11 @@ def open_file(path: Path, clock: Clock, backups: Path, busy_ms: int) -> Opened:
         if not path.exists() or path.stat().st_size == 0:
             _make(path, busy_ms)
         revision = inspect(path, backups)
-        if revision not in REVISIONS:
-            return _open_newer(path, revision)
-        return _open_known(path, clock, backups, busy_ms, revision)
+        if revision not in revisions.known:
+            return _open_newer(path, revision, revisions)
+        if revision != revisions.head:
+            _bring_up_to_date(path, clock, backups, revisions)
+        return _open_current(path, busy_ms)
     except sqlite3.Error as exc:
         raise trouble_of(exc, path) from exc
     except OSError as exc:
@@ -136,11 +138,11 @@ def way_out(path: Path, backups: Path) -> str:
     return "" if copy is None else f" The newest backup copy is {copy}: open that one, or put it in place of this file."
 
 
-def _open_newer(path: Path, revision: str) -> Opened:
+def _open_newer(path: Path, revision: str, revisions: Revisions) -> Opened:
     """Open a later version's journal for reading, if what this version reads is in it."""
     opened = open_reading(path)
     because = (
-        f"{path} was written by a later Tastebook (revision {revision}; this one knows {HEAD}). "
+        f"{path} was written by a later Tastebook (revision {revision}; this one knows {revisions.head}). "
         "It can be read here; to taste on, use the later version."
     )
     if missing := _missing(opened.raw):
@@ -163,21 +165,30 @@ def _missing(raw: sqlite3.Connection) -> str:
     return ""
 
 
-def _open_known(path: Path, clock: Clock, backups: Path, busy_ms: int, revision: str) -> Opened:
+def _bring_up_to_date(path: Path, clock: Clock, backups: Path, revisions: Revisions) -> None:
+    from tastebook.store.migrate import upgrade
+
+    try:
+        connect(path, "rw").close()
+        upgrade(path, clock, backups, revisions)
+    except sqlite3.Error as exc:
+        if not (is_refusal(exc) or is_full(exc)):
+            raise
+        raise JournalReadOnly(
+            f"{path} was written by an older Tastebook and must be brought up to date before it can be read, but it "
+            "cannot be written. Copy it to a folder of yours with room enough, and open the copy."
+        ) from exc
+
+
+def _open_current(path: Path, busy_ms: int) -> Opened:
     try:
         raw = _connect_writing(path, busy_ms)
     except sqlite3.Error as exc:
-        if is_refusal(exc):
-            return _open_refused(path, revision, _NOT_WRITABLE)
-        if is_full(exc):
-            return _open_refused(path, revision, _DISK_FULL)
-        raise
-    if revision != HEAD:
-        raw.close()
-        from tastebook.store.migrate import upgrade
-
-        upgrade(path, clock, backups)
-        raw = connect(path, "rw", busy_ms)
+        if not (is_refusal(exc) or is_full(exc)):
+            raise
+        because = _NOT_WRITABLE if is_refusal(exc) else _DISK_FULL
+        opened = open_reading(path)
+        return Opened(opened.raw, because.format(path=path), opened.aside)
     use_log(raw)
     return Opened(raw)
 
@@ -193,16 +204,6 @@ def _connect_writing(path: Path, busy_ms: int) -> sqlite3.Connection:
             raw.close()
             raise
     return raw
-
-
-def _open_refused(path: Path, revision: str, because: str) -> Opened:
-    if revision != HEAD:
-        raise JournalReadOnly(
-            f"{path} was written by an older Tastebook and must be brought up to date before it can be read, but it "
-            "cannot be written. Copy it to a folder of yours with room enough, and open the copy."
-        )
-    opened = open_reading(path)
-    return Opened(opened.raw, because.format(path=path), opened.aside)
 
 
 _NOT_WRITABLE: Final = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -26,3 +28,13 @@ def journal(path: Path, clock: FakeClock) -> Iterator[SqliteJournal]:
     journal = open_journal(path, clock)
     yield journal
     journal.close()
+
+
+@pytest.fixture
+def shared_folder() -> Iterator[Path]:
+    """Return a folder that every user may enter, unlike pytest's own."""
+    folder = Path(tempfile.mkdtemp(prefix="tastebook-test-"))
+    folder.chmod(0o755)
+    yield folder
+    folder.chmod(0o755)
+    shutil.rmtree(folder)

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import contextlib
-import ctypes
-import os
 import resource
 import shutil
 import signal
 import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -22,8 +19,7 @@ from tastebook.store.checking import check
 from tastebook.store.journal import SqliteJournal, open_journal
 from tests.fakes import FakeClock
 from tests.store.building import act, begun, impression, infusion
-
-NOBODY = 65534
+from tests.store.rights import as_a_user_without_rights
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the disk is narrowed and the rights dropped by Linux")
 
@@ -51,32 +47,6 @@ def files_no_longer_than(count: int) -> Iterator[None]:
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, before)
         signal.signal(signal.SIGXFSZ, handler)
-
-
-@pytest.fixture
-def shared_folder() -> Iterator[Path]:
-    """Return a folder that every user may enter, unlike pytest's own."""
-    folder = Path(tempfile.mkdtemp(prefix="tastebook-test-"))
-    folder.chmod(0o755)
-    yield folder
-    folder.chmod(0o755)
-    shutil.rmtree(folder)
-
-
-@contextmanager
-def as_a_user_without_rights() -> Iterator[None]:
-    """Read and write files as nobody. The rights of files mean nothing to root, as which tests often run."""
-    if os.geteuid() != 0:
-        yield
-        return
-    libc = ctypes.CDLL(None)
-    libc.setfsgid(NOBODY)
-    libc.setfsuid(NOBODY)  # Of this thread alone; it also gives up the right to override those of files.
-    try:
-        yield
-    finally:
-        libc.setfsuid(0)
-        libc.setfsgid(0)
 
 
 def _commit_until_refused(journal: SqliteJournal, count: int) -> tuple[list[str], JournalFull | None]:

@@ -21,7 +21,7 @@ from tastebook.domain.errors import (
     TastebookError,
 )
 from tastebook.store.journal import open_journal
-from tastebook.store.schema import APPLICATION_ID, HEAD
+from tastebook.store.schema import APPLICATION_ID, OURS
 from tests.fakes import FakeClock
 from tests.store.building import act, begun, impression, infusion, lot, session
 
@@ -71,7 +71,7 @@ class TestMaking:
         revision = raw.execute("SELECT version_num FROM alembic_version").fetchall()
         raw.close()
         assert marks == [APPLICATION_ID, "wal"]
-        assert revision == [(HEAD,)]
+        assert revision == [(OURS.head,)]
 
     def test_a_path_with_signs_of_an_address_is_just_a_path(self, tmp_path: Path, clock: FakeClock) -> None:
         path = tmp_path / "50% oolong? & 茶 #2.tastebook"

@@ -235,14 +235,14 @@ def upgrade() -> None:
         sa.Column("doubtful", sa.Integer(), nullable=False),
         sa.Column("saying_uid", sa.Text(), nullable=True),
         sa.ForeignKeyConstraint(
-            ["saying_uid"], ["saying.uid"], name=op.f("fk_impression_saying_uid"), initially="DEFERRED", deferrable=True
-        ),
-        sa.ForeignKeyConstraint(
             ["session_uid"],
             ["session.uid"],
             name=op.f("fk_impression_session_uid"),
             initially="DEFERRED",
             deferrable=True,
+        ),
+        sa.ForeignKeyConstraint(
+            ["saying_uid"], ["saying.uid"], name=op.f("fk_impression_saying_uid"), initially="DEFERRED", deferrable=True
         ),
         sa.PrimaryKeyConstraint("uid", name=op.f("pk_impression")),
         sqlite_strict=True,
