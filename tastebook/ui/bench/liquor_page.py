@@ -107,9 +107,9 @@ class LiquorPage(QWidget):
         cups.addWidget(self._cup)
         cups.addWidget(self._earlier, 1)
         nudges = QHBoxLayout()
-        nudges.setSpacing(8)
+        nudges.setSpacing(6)
         for axis, stepper in self._nudges.items():
-            stepper.setMinimumWidth(96)
+            stepper.setMinimumWidth(84)
             stepper.step_requested.connect(lambda steps, axis=axis: self.nudge_requested.emit(axis, steps))
             nudges.addWidget(stepper, 1)
         self._box = QVBoxLayout()

@@ -236,6 +236,7 @@ class StepCard(Card):
     def _show_say_line(self, view: StepCardView) -> None:
         in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.typed
         self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or in_the_way))
+        self._prompt.setVisible(not in_the_way)
         if self.say.placeholderText() != view.placeholder:
             self.say.setPlaceholderText(view.placeholder)
         if self.say.text() != view.typed:
@@ -265,7 +266,6 @@ class StepCard(Card):
         """Offer words that the one being typed may become."""
         self._offers.show_words(words)
         self._offered = tuple(words)
-        self._prompt.setVisible(not words or self.width() > 700)
 
     def show_running(self, running_s: float | None) -> None:
         """Show the seconds of the stopwatch."""

@@ -28,6 +28,7 @@ REPEAT_AFTER_MS: Final = 400
 REPEAT_EVERY_MS: Final = 90
 BIG_STEP: Final = 5
 _SIDE_PX: Final = 50
+_NARROW_PX: Final = 130
 
 Side: TypeAlias = Literal["minus", "plus"]
 
@@ -112,8 +113,15 @@ class Stepper(Control):
         line = theme.outline if self.isEnabled() else theme.hairline
         paint.rounded(painter, self.box(), radius, None, line, theme.control_line_px)
         middle = self.height() / 2
-        paint.minus(painter, self._sign_colour(theme, self._view.at_least), QPointF(25, middle))
-        paint.plus(painter, self._sign_colour(theme, self._view.at_most), QPointF(self.width() - 25, middle))
+        paint.minus(
+            painter, self._sign_colour(theme, self._view.at_least), QPointF(self._side_px / 2, middle), self._arm_px
+        )
+        paint.plus(
+            painter,
+            self._sign_colour(theme, self._view.at_most),
+            QPointF(self.width() - self._side_px / 2, middle),
+            self._arm_px,
+        )
         if not self.is_edited:
             self._draw_words(painter, theme)
         if self.hasFocus():
@@ -133,7 +141,8 @@ class Stepper(Control):
         centre, middle = self.width() / 2, self.height() / 2
         ink = theme.ink if self.isEnabled() else theme.ink3
         baseline = middle + (1 if self._view.caption else 8)
-        font = serif(tokens().type_px.heading, tokens().weight.serif_value)
+        size = tokens().type_px.word if self._is_narrow else tokens().type_px.heading
+        font = serif(size, tokens().weight.serif_value)
         paint.text(painter, centre, baseline, self._view.told, font, ink, "centre")
         paint.text(painter, centre, middle + 18, self._view.caption, sans(tokens().type_px.key), theme.ink3, "centre")
 
@@ -142,14 +151,27 @@ class Stepper(Control):
 
     # ---- sides
 
+    @property
+    def _is_narrow(self) -> bool:
+        """Say whether the sides must give way to the value; a finger beside a sign still means it."""
+        return self.width() < _NARROW_PX
+
+    @property
+    def _side_px(self) -> int:
+        return round(self.width() / 3) if self._is_narrow else _SIDE_PX
+
+    @property
+    def _arm_px(self) -> float:
+        return 5.0 if self._is_narrow else 7.0
+
     def _side_at(self, point: QPointF) -> Side | None:
-        if point.x() < _SIDE_PX:
+        if point.x() < self._side_px:
             return "minus"
-        return "plus" if point.x() >= self.width() - _SIDE_PX else None
+        return "plus" if point.x() >= self.width() - self._side_px else None
 
     def _place_of(self, side: Side) -> QRect:
-        left = 0 if side == "minus" else self.width() - _SIDE_PX
-        return QRect(left, 0, _SIDE_PX, self.height())
+        left = 0 if side == "minus" else self.width() - self._side_px
+        return QRect(left, 0, self._side_px, self.height())
 
     def _is_at_limit(self, side: Side) -> bool:
         return self._view.at_least if side == "minus" else self._view.at_most
@@ -200,7 +222,8 @@ class Stepper(Control):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         self._wheel_angle += event.angleDelta().y()
-        notches, self._wheel_angle = int(self._wheel_angle / 120), self._wheel_angle % 120
+        notches = int(self._wheel_angle / 120)  # towards nought: what is left of a turn is kept for the next
+        self._wheel_angle -= notches * 120
         if notches:
             self._step("plus" if notches > 0 else "minus", abs(notches))
         event.accept()
@@ -215,7 +238,7 @@ class Stepper(Control):
             super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._edit.setGeometry(_SIDE_PX, 4, max(0, self.width() - 2 * _SIDE_PX), self.height() - 8)
+        self._edit.setGeometry(self._side_px, 4, max(0, self.width() - 2 * self._side_px), self.height() - 8)
         super().resizeEvent(event)
 
     def _end_edit(self, is_taken: bool, by_key: bool) -> None:
