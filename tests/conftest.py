@@ -21,6 +21,11 @@ if TYPE_CHECKING:
     from tastebook.ui.theme.theme import Themes
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    # Said by Qt's off-screen plugin about every window that has a least size: nothing that we could mend.
+    config.addinivalue_line("qt_log_ignore", r"This plugin does not support propagateSizeHints\(\)")
+
+
 @pytest.fixture(scope="session")
 def qapp(qapp: QApplication) -> QApplication:
     """Return the application, with the bundled typefaces loaded."""

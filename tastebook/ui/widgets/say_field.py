@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, QStringListModel, Qt, Signal
-from PySide6.QtGui import QEnterEvent, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QCompleter, QLineEdit, QListView, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QEnterEvent, QFocusEvent, QHideEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
+from tastebook.ui.widgets.suggestion_list import SuggestionList
 
 _LEFT_PX: Final = 16
 _KEY: Final = "Enter"
-_MOST_SUGGESTIONS: Final = 6
 
 
 @dataclass(frozen=True)
@@ -58,29 +58,10 @@ class SayField(QLineEdit):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         right_px = round(paint.keycap_width(_KEY)) + 2 * _LEFT_PX
         self.setTextMargins(_LEFT_PX + 2, 0, right_px, 0)
-        self._suggestions = QStringListModel([], self)
-        self._popup = self._make_popup()
-        self._completer = self._make_completer()
+        self._offered = SuggestionList(self)
+        self._offered.taken.connect(self._take)
         self.textEdited.connect(self._edited)
         themes.changed.connect(self._on_theme)
-
-    def _make_popup(self) -> QListView:
-        popup = QListView()
-        popup.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
-        popup.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        popup.setFont(sans(tokens().type_px.word))
-        popup.setAccessibleName("Suggestions")
-        return popup
-
-    def _make_completer(self) -> QCompleter:
-        completer = QCompleter(self._suggestions, self)
-        # The caller has searched already: everything it offers is shown.
-        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
-        completer.setMaxVisibleItems(_MOST_SUGGESTIONS)
-        completer.setPopup(self._popup)
-        completer.setWidget(self)  # not setCompleter, which would replace the whole line
-        completer.activated.connect(self._take)
-        return completer
 
     # ---- what the caller sets
 
@@ -94,16 +75,17 @@ class SayField(QLineEdit):
 
     def show_suggestions(self, suggestions: Sequence[str]) -> None:
         """Offer completions of the word being typed, best first; none closes the list."""
-        self._suggestions.setStringList(list(suggestions))
-        if suggestions and self.hasFocus():
-            self._completer.complete(QRectF(0, 0, self.width(), self.height() + 4).toRect())
-        else:
-            self._popup.hide()
+        self._offered.offer(suggestions if self.hasFocus() else ())
+
+    @property
+    def suggestions(self) -> SuggestionList:
+        """Return the list below the line."""
+        return self._offered
 
     @property
     def has_suggestions(self) -> bool:
         """Say whether completions are shown."""
-        return self._popup.isVisible()
+        return self._offered.isVisible()
 
     def show_troubles(self, troubles: Sequence[Trouble]) -> None:
         """Underline what was not understood; the reasons become the tool tip and are read out."""
@@ -139,7 +121,9 @@ class SayField(QLineEdit):
     # ---- keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if self.has_suggestions and self._points(event):
+            event.accept()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._enter(event)
         elif event.key() == Qt.Key.Key_Escape:
             self.leave_requested.emit()
@@ -148,13 +132,20 @@ class SayField(QLineEdit):
         else:
             super().keyPressEvent(event)
 
+    def _points(self, event: QKeyEvent) -> bool:
+        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
+            self._offered.point(1 if event.key() == Qt.Key.Key_Down else -1)
+            return True
+        if event.key() == Qt.Key.Key_Escape:
+            self._offered.hide()
+            return True
+        return False
+
     def _enter(self, event: QKeyEvent) -> None:
-        chosen = self._popup.currentIndex()
-        if self.has_suggestions and chosen.isValid():
-            self._popup.hide()
-            self._take(str(chosen.data()))
+        if self.has_suggestions and self._offered.chosen:
+            self._take(self._offered.chosen)
         elif self.text().strip():
-            self._popup.hide()
+            self._offered.hide()
             self.said.emit(self.text())
         else:
             event.ignore()  # an empty line leaves Enter to whatever surrounds it
@@ -178,6 +169,7 @@ class SayField(QLineEdit):
         return True
 
     def _take(self, word: str) -> None:
+        self._offered.hide()
         self.replace_word(word)
         self.suggestion_taken.emit(word)
 
@@ -206,6 +198,14 @@ class SayField(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
         self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self._offered.hide()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self._offered.hide()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = self._themes.current
