@@ -1,0 +1,1 @@
+"""The Arc: the review of one session."""
