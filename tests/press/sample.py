@@ -323,3 +323,8 @@ def comparison() -> Tasting:
     table.pour(1, 360, 360, 100, (50, 30, 52), "brilliant")
     of_session = replace(session(), course=course("comparison_cup"), closed_at_utc=None, leaf_by_eye=True, leaf_g=2.8)
     return table.tasting(lot(), of_session)
+
+
+def changed(page: SessionPage, number: int) -> SessionPage:
+    """Return a page that differs a little, so that nothing remembered serves for it."""
+    return replace(page, title=f"{page.title} {number}", occasion=f"{page.occasion}, {number}")
