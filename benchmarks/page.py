@@ -8,12 +8,12 @@ import time
 from pathlib import Path
 from statistics import median
 
-ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT))
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from tastebook.press.session_pdf import PAPERS, set_session_page
 from tests.press import sample
 
+ROOT = Path(__file__).parents[1]
 REPEATS = 7
 LIMIT_KB = 400
 
