@@ -21,6 +21,8 @@ _WHITE: Final = QColor(255, 255, 255)
 class LabelButton(Pressable):
     """A button that says something."""
 
+    fades = False
+
     def __init__(self, themes: Themes, label: str, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._label = label

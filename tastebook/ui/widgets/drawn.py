@@ -23,6 +23,7 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.accessible import Told
 from tastebook.ui.widgets.motion import Glide
 
+_PALE: Final = 0.5
 _REACH_PX: Final = 24
 """How far shadows and rings reach beyond the widget they belong to."""
 
@@ -111,6 +112,8 @@ class Control(Drawn):
     """A drawn widget that takes the keyboard and the finger."""
 
     least: ClassVar[QSize] = QSize(44, 44)
+    fades: ClassVar[bool] = True
+    """Whether the control looks pale while it cannot be used, rather than drawing that itself."""
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
@@ -141,6 +144,14 @@ class Control(Drawn):
 
     def minimumSizeHint(self) -> QSize:
         return self.least
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        paint.make_smooth(painter)
+        if self.fades and not self.isEnabled():
+            painter.setOpacity(_PALE)
+        self.draw(painter, self.theme)
+        painter.end()
 
     def enterEvent(self, event: QEnterEvent) -> None:
         self._is_hovered = True

@@ -28,6 +28,7 @@ class FamilyTile(Pressable):
 
     accessible_role = QAccessible.Role.Button
     least = QSize(64, 64)
+    fades = False
 
     def __init__(self, themes: Themes, family: str, label: str, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)

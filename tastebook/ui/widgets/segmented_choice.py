@@ -21,6 +21,7 @@ class Segment(Pressable):
 
     accessible_role = QAccessible.Role.RadioButton
     least = QSize(44, 44)
+    fades = False
 
     def __init__(self, themes: Themes, label: str, parent: QWidget) -> None:
         super().__init__(themes, parent)

@@ -57,6 +57,7 @@ class Stepper(Control):
 
     accessible_role = QAccessible.Role.SpinBox
     least = QSize(168, 52)
+    fades = False
 
     def __init__(self, themes: Themes, view: StepperView, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
