@@ -11,7 +11,7 @@ from itertools import combinations
 import pytest
 
 from tastebook.domain.errors import PageError
-from tastebook.domain.session import Saying
+from tastebook.domain.session import Saying, Tasting
 from tastebook.press.session_pdf import PAPERS, set_session_page
 from tests.press import reading, sample
 
@@ -179,14 +179,23 @@ def test_no_sign_leaves_the_margins(paper: str) -> None:
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_no_words_lie_on_one_another(paper: str) -> None:
-    overlapping = [
+    assert not overlapping(sample_pdf(paper))
+
+
+@pytest.mark.parametrize(
+    "tasting", [sample.empty(), sample.comparison(), sample.with_flavour_skipped_at(3), sample.long_session(12)]
+)
+def test_no_words_lie_on_one_another_in_shorter_and_longer_sessions(tasting: Tasting) -> None:
+    assert not overlapping(set_session_page(sample.page(tasting), "us-letter"))
+
+
+def overlapping(pdf: bytes) -> list[tuple[str, str]]:
+    return [
         (one["text"], other["text"])
-        for words in reading.words_on_pages(sample_pdf(paper))
+        for words in reading.words_on_pages(pdf)
         for one, other in combinations(words, 2)
         if _shared(one, other) > 0.35
     ]
-
-    assert not overlapping
 
 
 def _shared(one: dict[str, float], other: dict[str, float]) -> float:
