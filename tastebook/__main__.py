@@ -60,18 +60,19 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    from tastebook import wiring
+    from tastebook.wiring import verbs
+    from tastebook.wiring.house import Place
 
-    place = wiring.Place(journal=asked.journal, is_demo=asked.demo or asked.rehearse)
+    place = Place(journal=asked.journal, is_demo=asked.demo or asked.rehearse)
     if asked.verb == "sessions":
-        return wiring.list_sessions(place)
+        return verbs.list_sessions(place)
     if asked.verb == "pdf":
-        return wiring.write_pdf(place, asked.session, asked.out, asked.paper)
+        return verbs.write_pdf(place, asked.session, asked.out, asked.paper)
     if asked.verb == "check":
-        return wiring.check(place)
-    if asked.rehearse or (asked.demo and not asked.exit_when_ready and not wiring.has_screen()):
-        return wiring.rehearse(place, asked.out)
-    return wiring.open_window(place, exit_when_ready=asked.exit_when_ready)
+        return verbs.check(place)
+    if asked.rehearse or (asked.demo and not asked.exit_when_ready and not verbs.has_screen()):
+        return verbs.rehearse(place, asked.out)
+    return verbs.open_window(place, exit_when_ready=asked.exit_when_ready)
 
 
 if __name__ == "__main__":

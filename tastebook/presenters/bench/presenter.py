@@ -29,7 +29,7 @@ from tastebook.presenters.bench.views import (
     TimerView,
 )
 from tastebook.services.settings import Settings
-from tastebook.services.tasting import TastingDesk
+from tastebook.services.tasting import TastingDesk, is_name
 
 BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
@@ -347,15 +347,20 @@ class BenchPresenter:
         session = self.desk.tasting.session
         return (self.desk.now().utc + timedelta(minutes=session.utc_offset_min)).date()
 
+    def go_to_verdict(self) -> bool:
+        """Go to the verdict and return whether one had to."""
+        verdict = next((step.key for step in self._course.steps_in("close") if step.sheet == "verdict"), None)
+        if self._column == "close" and verdict in (None, self.step.key):
+            return False
+        self.go_to("close")
+        if verdict is not None:
+            self.choose_step(verdict)
+        return True
+
     def finish(self) -> bool:
         """Go to the verdict; from there, end the session. Return whether it has ended."""
-        verdict = next((step for step in self._course.steps_in("close") if step.sheet == "verdict"), None)
-        if self._column != "close" or (verdict is not None and self.step.key != verdict.key):
-            self.go_to("close")
-            if verdict is not None:
-                self.choose_step(verdict.key)
-            return False
-        self._try(self.desk.close)
+        if not self.go_to_verdict():
+            self._try(self.desk.close)
         return not self.desk.tasting.session.is_open
 
     def undo(self) -> None:
@@ -391,6 +396,13 @@ class BenchPresenter:
             redo=history.redoable[-1].label if history.redoable else "",
             notice=self._notice,
         )
+
+    def _unknown_spans(self, step: Step) -> tuple[tuple[int, int], ...]:
+        """Return where new words stand in the say line, but for the last, which is still being typed."""
+        if step.sheet != "aroma":
+            return ()
+        parts = self._understood.parts[:-1]
+        return tuple((part.start, part.end) for part in parts if part.kind == "unknown" and is_name(part))
 
     def timer(self) -> TimerView:
         """Return the timer panel as it stands at this moment."""
@@ -438,6 +450,7 @@ class BenchPresenter:
             why=step.why,
             placeholder=placeholder_for(step),
             typed=self._typed,
+            unknown=self._unknown_spans(step),
             trouble=self._trouble,
             sheet=sheet_view(self._sheet_state(step)),
             can_skip=state in ("todo", "waiting", "missed", "skipped"),

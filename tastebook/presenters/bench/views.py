@@ -272,6 +272,7 @@ class StepCardView:
     why: str
     placeholder: str
     typed: str
+    unknown: tuple[tuple[int, int], ...]
     trouble: str
     sheet: Sheet
     can_skip: bool

@@ -90,7 +90,7 @@ class BenchScreen(Ground):
         self._ticker.setInterval(LOOK_AGAIN_MS)
         self._ticker.timeout.connect(self._look_again)
         self._shown_second: tuple[object, ...] = ()
-        self._shortcuts: list[QShortcut] = []
+        self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
         self._lay_out()
         self._connect()
@@ -125,7 +125,7 @@ class BenchScreen(Ground):
     def _connect(self) -> None:
         bench, card, timer = self.presenter, self.card, self.timer
         self._header.left.connect(self._leave)
-        self._header.finish_requested.connect(self._finish)
+        self._header.finish_requested.connect(self.finish)
         self._notice.dismissed.connect(self._then(bench.dismiss))
         self._strip.column_requested.connect(self._then(bench.go_to))
         card.step_requested.connect(self._then(bench.choose_step))
@@ -145,6 +145,7 @@ class BenchScreen(Ground):
         card.stopwatch_requested.connect(self._then(bench.press_stopwatch))
         card.draft_requested.connect(self._then(lambda key, text: bench.draft(**{key: text})))
         card.say.leave_requested.connect(self.setFocus)
+        card.say.empty_key_requested.connect(lambda key: self._keys[key]())
         timer.act_requested.connect(self._then(bench.pedal))
         timer.water_step_requested.connect(self._then(bench.nudge_water))
         timer.water_typed.connect(self._then(bench.type_water))
@@ -180,12 +181,10 @@ class BenchScreen(Ground):
             ("Ctrl+Y", bench.redo),
             *((f"Alt+{place + 1}", lambda place=place: bench.choose_step_at(place)) for place in range(6)),
         )
-        self._shortcuts = [self._shortcut(key, self._then(gesture)) for key, gesture in keys]
-        self._shortcuts += [
-            self._shortcut("F", self.card.take_families),
-            self._shortcut("?", self.help_requested.emit),
-            self._shortcut("F1", self.help_requested.emit),
-        ]
+        self._keys = {key: self._then(gesture) for key, gesture in keys}
+        self._keys |= {"F": self.card.take_families, "Alt+F": self.card.take_families, "?": self.help_requested.emit}
+        for key, slot in self._keys.items():
+            self._shortcut(key, slot)
 
     def bind_pedals(self, keys: Sequence[str]) -> None:
         """Let these keys do the next act at the timer."""
@@ -208,7 +207,19 @@ class BenchScreen(Ground):
         self.refresh()
         self.card.show_offers(self.presenter.completions(self.card.phrase()) if text.strip() else ())
 
-    def _finish(self) -> None:
+    def reread(self) -> None:
+        """Show what another window has changed."""
+        self.presenter.reread()
+        self.refresh()
+
+    def show_verdict(self) -> None:
+        """Go to the verdict."""
+        self.presenter.go_to_verdict()
+        self.refresh()
+        self.take_keyboard()
+
+    def finish(self) -> None:
+        """Go to the verdict; from there, end the session and ask for its Arc."""
         self.card.verdict.settle()
         if not self.presenter.desk.tasting.session.is_open or self.presenter.finish():
             self.arc_requested.emit(self.presenter.desk.scope)

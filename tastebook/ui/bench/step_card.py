@@ -31,13 +31,15 @@ from tastebook.ui.widgets.buttons import PlainButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.hints import FieldNote
-from tastebook.ui.widgets.say_field import SayField
+from tastebook.ui.widgets.say_field import SayField, Trouble
 from tastebook.ui.widgets.step_tab import StepTab, StepTabView
 
 PAD_PX: Final = 24
 TABS_PX: Final = 74
 MOST_OFFERED: Final = 3
 PROMPT_PX: Final = 44
+NEW_WORD: Final = "A new word: it is kept as you say it, and you can give it a family afterwards."
+KEYS_WHILE_EMPTY: Final = "[]-+=_?"
 LOW_PROMPT_PX: Final = 30
 
 
@@ -129,6 +131,7 @@ class StepCard(Card):
         self._offers = OfferRow(themes)
         self.say = SayField(themes)
         self.say.set_word_keys(has_word_keys=True)
+        self.say.set_keys_while_empty(KEYS_WHILE_EMPTY)
         self.say.setFixedHeight(tokens().target_px.field)
         self._note = FieldNote(themes)
         self._skip = PlainButton(themes, "Skip")
@@ -241,6 +244,7 @@ class StepCard(Card):
             self.say.setPlaceholderText(view.placeholder)
         if self.say.text() != view.typed:
             self.say.setText(view.typed)
+        self.say.show_troubles([Trouble(begin, end, NEW_WORD) for begin, end in view.unknown])
         if not view.typed:
             self._offers.show_words(())
 

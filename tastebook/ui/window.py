@@ -1,0 +1,113 @@
+"""The window: one screen at a time, and a line at its foot for news that belongs to none of them."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt, QTimer, QUrl, Signal
+from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from tastebook.ui.theme.fonts import sans
+from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.buttons import PlainButton
+from tastebook.ui.widgets.card import Card
+from tastebook.ui.widgets.drawn import Ground
+
+NAME: Final = "Tastebook"
+STAYS_MS: Final = 12_000
+
+
+class NewsLine(Card):
+    """One line of news, with a link where there is something to open; it goes by itself."""
+
+    accessible_role = QAccessible.Role.StatusBar
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent, fill="raised", radius=12)
+        self._words = QLabel()
+        self._words.setFont(sans(16))
+        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._open = PlainButton(themes, "Open")
+        self._open.press_requested.connect(self._open_it)
+        hide = PlainButton(themes, "Hide")
+        hide.press_requested.connect(self.hide)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(20, 2, 8, 2)
+        row.addWidget(self._words, 1)
+        row.addWidget(self._open)
+        row.addWidget(hide)
+        self._path = ""
+        self._going = QTimer(self)
+        self._going.setSingleShot(True)
+        self._going.timeout.connect(self.hide)
+        self.hide()
+
+    @property
+    def words(self) -> str:
+        """Return the news."""
+        return self._words.text()
+
+    def tell(self, words: str, path: str = "", *, stays: bool = False) -> None:
+        """Show news; `path` is a file to open, and what `stays` waits to be hidden."""
+        self._path = path
+        self._words.setText(words)
+        self.setAccessibleName(words)
+        self._open.setVisible(bool(path))
+        self.setVisible(bool(words))
+        self._going.stop()
+        if words and not stays:
+            self._going.start(STAYS_MS)
+
+    def _open_it(self) -> None:
+        QDesktopServices.openUrl(QUrl.fromLocalFile(self._path))
+
+
+class MainWindow(QMainWindow):
+    """Holds the screens and shows one of them."""
+
+    closing = Signal()
+
+    def __init__(self, themes: Themes, icon: QIcon | None = None) -> None:
+        super().__init__()
+        self.setWindowTitle(NAME)
+        self.setMinimumSize(960, 660)
+        if icon is not None:
+            self.setWindowIcon(icon)
+        self._ground = Ground(themes)
+        self._stack = QStackedWidget()
+        self.news = NewsLine(themes)
+        box = QVBoxLayout(self._ground)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addWidget(self._stack, 1)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(24, 0, 24, 8)
+        foot.addWidget(self.news)
+        box.addLayout(foot)
+        self.setCentralWidget(self._ground)
+
+    @property
+    def screen_now(self) -> QWidget:
+        """Return the screen that is shown."""
+        return self._stack.currentWidget() or self._ground
+
+    def show_screen(self, screen: QWidget) -> None:
+        """Show a screen; it is kept until it is dropped."""
+        if self._stack.indexOf(screen) < 0:
+            self._stack.addWidget(screen)
+        self._stack.setCurrentWidget(screen)
+        screen.setFocus()
+
+    def drop_screen(self, screen: QWidget) -> None:
+        """Let a screen go for good."""
+        self._stack.removeWidget(screen)
+        screen.deleteLater()
+
+    def show_title(self, words: str) -> None:
+        """Put words into the title of the window."""
+        self.setWindowTitle(f"{words} – {NAME}" if words else NAME)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.closing.emit()
+        event.accept()

@@ -1,1 +1,0 @@
-"""The composition root: builds every object once and connects what crosses floors."""

@@ -1,0 +1,130 @@
+"""Everything below the screen, built once by constructor, and let go in order."""
+
+from __future__ import annotations
+
+import tempfile
+import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Final
+
+from tastebook.domain.errors import TastingError
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import Session, Tasting
+from tastebook.platform.cautions import load_cautions
+from tastebook.platform.clock import SystemClock
+from tastebook.platform.courses import CourseFiles
+from tastebook.platform.folders import Folders, folders_of_this_machine
+from tastebook.platform.ids import TimeIds
+from tastebook.platform.settings_file import JsonSettingsFile
+from tastebook.platform.wordlists import load_vocabulary
+from tastebook.services.keeping import Keeping
+from tastebook.services.ports import Clock
+from tastebook.services.settings import Paper, Preferences
+from tastebook.services.shelf import Shelf
+from tastebook.services.words import Words
+from tastebook.store.journal import SqliteJournal, open_journal
+
+DEMO: Final = "scenario.toml"
+LAST: Final = "last"
+
+
+@dataclass(frozen=True)
+class Place:
+    """Which journal to work on."""
+
+    journal: Path | None = None
+    is_demo: bool = False
+
+
+@dataclass(frozen=True)
+class House:
+    """Everything below the screen, built once."""
+
+    folders: Folders
+    clock: Clock
+    journal: SqliteJournal
+    keeping: Keeping
+    words: Words
+    courses: CourseFiles
+    shelf: Shelf
+    preferences: Preferences
+
+    def page(self, session_uid: str, paper: Paper | None = None) -> bytes:
+        """Return the page of a session as a PDF."""
+        from tastebook.press.session_pdf import set_session_page
+        from tastebook.reports.page import session_page
+
+        tasting = self.journal.tasting(session_uid)
+        page = session_page(
+            tasting, self.words(), self.clock.now(), follows=self._followed(tasting), cautions=load_cautions()
+        )
+        return set_session_page(page, paper or self.preferences.current.paper)
+
+    def _followed(self, tasting: Tasting) -> Lot | None:
+        follows = tasting.lot.follows
+        return self.journal.lot(follows) if follows else None
+
+    def session_called(self, name: str) -> Session:
+        """Return the session whose name begins with `name`, or the newest for “last”.
+
+        Raises
+        ------
+        TastingError
+            If there is none, or more than one.
+        """
+        sessions = self.journal.sessions()
+        if name == LAST and sessions:
+            return sessions[-1]
+        found = [one for one in sessions if one.uid == name] or [one for one in sessions if one.uid.startswith(name)]
+        if len(found) != 1:
+            trouble = "No session is" if not found else f"{len(found)} sessions are"
+            raise TastingError(f"{trouble} called “{name}”. `tastebook sessions` lists them all.")
+        return found[0]
+
+
+@contextmanager
+def house(place: Place, clock: Clock | None = None) -> Iterator[House]:
+    """Build the house on a journal, and let the journal go afterwards."""
+    with tempfile.TemporaryDirectory(prefix="tastebook-demo-") as temporary:
+        yield from _built(place, clock or SystemClock(), Path(temporary))
+
+
+def _built(place: Place, clock: Clock, temporary: Path) -> Iterator[House]:
+    folders = folders_of_this_machine()
+    path = place.journal or (temporary / "demo.tastebook" if place.is_demo else folders.journal)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    journal = open_journal(path, clock, backups=_backups(place, folders, path))
+    try:
+        yield _furnished(folders, clock, journal)
+    finally:
+        journal.close()
+
+
+def _backups(place: Place, folders: Folders, path: Path) -> Path:
+    """Return where safe copies go: the platform's folder for one's own journal, else beside the file."""
+    return path.parent / "backups" if place.journal or place.is_demo else folders.backups
+
+
+def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
+    keeping = Keeping(journal, clock, TimeIds(clock))
+    words = Words(load_vocabulary(), journal)
+    keeping.follow(words.take)
+    courses = CourseFiles(folders.courses)
+    shelf = Shelf(keeping, courses.all)
+    preferences = Preferences(JsonSettingsFile(folders.settings, clock))
+    return House(folders, clock, journal, keeping, words, courses, shelf, preferences)
+
+
+def fill_with_demo(built: House, *, without_tour: bool = False) -> None:
+    """Play the invented scenario into an empty journal."""
+    from tastebook.services.rehearsal import Rehearsal
+
+    if built.journal.lots():
+        return
+    scenario = tomllib.loads((files("tastebook.demo") / DEMO).read_text(encoding="utf-8"))
+    Rehearsal(built.journal, built.words(), built.courses.all(), scenario).play(without_tour=without_tour)
+    built.keeping.forget()

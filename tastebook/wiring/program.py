@@ -1,0 +1,318 @@
+"""The program with its window: which screen is shown when, and what crosses between them."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QFileDialog
+
+from tastebook.domain.errors import StoreError, TastebookError
+from tastebook.platform.cautions import load_cautions
+from tastebook.platform.crashlog import keep_crash_log
+from tastebook.platform.files import write_bytes
+from tastebook.presenters.arc.presenter import ArcPresenter
+from tastebook.presenters.bench.presenter import BenchPresenter
+from tastebook.presenters.help import HelpPresenter
+from tastebook.presenters.opening import OpeningPresenter
+from tastebook.presenters.settings import SettingsPresenter
+from tastebook.presenters.shelf import ShelfPresenter
+from tastebook.services.rehearsal import ScriptedClock
+from tastebook.services.settings import Settings
+from tastebook.services.tasting import TastingDesk
+from tastebook.ui.bench.screen import BenchScreen
+from tastebook.ui.calling import Caller
+from tastebook.ui.help_sheet import HelpSheet
+from tastebook.ui.settings_sheet import SettingsSheet
+from tastebook.ui.shelf.screen import ShelfScreen
+from tastebook.ui.shelf.session_card import SessionCard
+from tastebook.ui.theme.theme import Themes, system_reduces_motion
+from tastebook.ui.window import MainWindow
+from tastebook.version import VERSION
+from tastebook.wiring.house import House
+
+OUTSIDE_LOOK_MS: Final = 1000
+"""How often it is asked whether another window has changed the journal."""
+
+LOG: Final = logging.getLogger("tastebook")
+
+ChoosePlace = Callable[[str], str]
+
+
+class Program(QObject):
+    """Shows the screens of one house in one window."""
+
+    def __init__(self, built: House, themes: Themes, choose_place: ChoosePlace | None = None) -> None:
+        super().__init__()
+        self.house = built
+        self._themes = themes
+        self._choose_place = choose_place or self._ask_for_place
+        self.window = MainWindow(themes)
+        self.caller = Caller(self.window, sound=self._settings.sound, voice=self._settings.voice)
+        self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
+        self.bench: BenchScreen | None = None
+        self._desk: TastingDesk | None = None
+        self._arc: Any = None
+        self._card: SessionCard | None = None
+        self._version = built.journal.outside_version()
+        self._outside = QTimer(self)
+        self._outside.setInterval(OUTSIDE_LOOK_MS)
+        self._outside.timeout.connect(self._look_outside)
+        self._connect()
+
+    @property
+    def _settings(self) -> Settings:
+        return self.house.preferences.current
+
+    def _connect(self) -> None:
+        self.shelf.session_requested.connect(self.open_card)
+        self.shelf.bench_requested.connect(self.open_bench)
+        self.shelf.arc_requested.connect(self.open_arc)
+        self.shelf.settings_requested.connect(self.show_settings)
+        self.shelf.help_requested.connect(self.show_help)
+        self.caller.told.connect(self.window.news.tell)
+        self.window.closing.connect(self.close)
+        self.house.preferences.listen(self._follow_settings)
+        self._shortcut("F1", self.show_help)
+        self._shortcut("Ctrl+,", self.show_settings)
+        self._shortcut("F11", self._toggle_full)
+
+    def _shortcut(self, key: str, slot: Callable[[], object]) -> None:
+        shortcut = QShortcut(QKeySequence(key), self.window)
+        shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
+        shortcut.activated.connect(slot)
+
+    def start(self) -> None:
+        """Show the Shelf, and say what the user should know before they begin."""
+        self.window.resize(1440, 900)
+        self.window.show_screen(self.shelf)
+        self.window.show()
+        self._outside.start()
+        QTimer.singleShot(0, self.caller.prepare)
+        for words in (self.house.journal.read_only_because, self.house.preferences.told, *self.house.courses.refused()):
+            if words:
+                self.window.news.tell(words, stays=True)
+
+    # -- from screen to screen
+
+    def show_shelf(self) -> None:
+        """Go to the Shelf; a steep that runs goes on."""
+        self._drop_card()
+        self.shelf.refresh()
+        self.window.show_screen(self.shelf)
+        if self.bench is None or self._desk is None or self._desk.tasting.steeping is None:
+            self.window.show_title("")
+
+    def open_card(self, lot_uid: str) -> None:
+        """Ask what the Bench needs to know before a session with a lot begins."""
+        self._drop_card()
+        line = self.house.shelf.line(lot_uid)
+        before = self.house.journal.lot(line.lot.follows) if line.lot.follows else None
+        card = SessionCard(self._themes, OpeningPresenter(self.house.shelf, line, self._settings.taster, before))
+        card.begun.connect(self.open_bench)
+        card.left.connect(self.show_shelf)
+        self._card = card
+        self.window.show_screen(card)
+
+    def open_bench(self, session_uid: str) -> None:
+        """Go to the Bench of a session; it is kept while the program runs, so that its steep is heard anywhere."""
+        if self._desk is None or self._desk.scope != session_uid or self.bench is None:
+            self._leave_bench()
+            self._build_bench(session_uid)
+        self._drop_card()
+        if self.bench is not None:
+            self.window.show_screen(self.bench)
+            self.bench.refresh()
+            self.bench.take_keyboard()
+
+    def _build_bench(self, session_uid: str) -> None:
+        house = self.house
+        self._desk = TastingDesk(house.keeping, house.words, session_uid)
+        presenter = BenchPresenter(self._desk, house.words, lambda: self._settings)
+        families = [(family.key, family.name) for family in house.words().families]
+        bench = BenchScreen(self._themes, presenter, families)
+        bench.bind_pedals(self._settings.pedal_keys)
+        bench.left.connect(self.show_shelf)
+        bench.arc_requested.connect(self.open_arc)
+        bench.help_requested.connect(self.show_help)
+        bench.call_due.connect(self.caller.announce)
+        bench.steeping_told.connect(self.window.show_title)
+        self.bench = bench
+
+    def _leave_bench(self) -> None:
+        if self.bench is not None and self._desk is not None:
+            self._desk.leave()
+            self.window.drop_screen(self.bench)
+        self.bench = self._desk = None
+
+    def open_arc(self, session_uid: str) -> None:
+        """Go to the review of a session."""
+        from tastebook.ui.arc.screen import ArcScreen
+
+        self._drop_arc()
+        house = self.house
+        presenter = ArcPresenter(lambda: house.journal.tasting(session_uid), house.words, lambda: self._settings)
+        arc = ArcScreen(self._themes, presenter)
+        arc.left.connect(self.show_shelf)
+        arc.page_requested.connect(self.make_page)
+        arc.bench_requested.connect(self.open_bench)
+        arc.verdict_requested.connect(self.open_verdict)
+        self._arc = arc
+        self.window.show_screen(arc)
+        self.window.show_title(house.journal.tasting(session_uid).lot.name)
+
+    def open_verdict(self, session_uid: str) -> None:
+        """Go to the verdict of a session at its Bench."""
+        self.open_bench(session_uid)
+        if self.bench is not None:
+            self.bench.show_verdict()
+
+    def make_page(self, session_uid: str) -> Path | None:
+        """Print a session where the user wants it, and return where; None if nothing was written."""
+        tasting = self.house.journal.tasting(session_uid)
+        path = self._choose_place(
+            f"{tasting.lot.name}, {tasting.session.started_at_utc:%Y-%m-%d}.pdf".replace("/", "-")
+        )
+        if not path:
+            return None
+        try:
+            write_bytes(Path(path), self.house.page(session_uid))
+        except (TastebookError, OSError) as exc:
+            self.window.news.tell(f"No page was written: {exc}", stays=True)
+            return None
+        self.window.news.tell(f"The page is kept as {path}", path)
+        return Path(path).resolve()
+
+    def _ask_for_place(self, name: str) -> str:
+        path, _ = QFileDialog.getSaveFileName(self.window, "Keep the session page", name, "PDF (*.pdf)")
+        return path
+
+    def _drop_card(self) -> None:
+        if self._card is not None:
+            card, self._card = self._card, None
+            self.window.drop_screen(card)
+
+    def _drop_arc(self) -> None:
+        if self._arc is not None:
+            arc, self._arc = self._arc, None
+            arc.release()
+            self.window.drop_screen(arc)
+
+    # -- sheets over the screens
+
+    def show_help(self) -> None:
+        """Show the keys, the words and the cautions beside what is on screen."""
+        presenter = HelpPresenter(load_cautions, self.house.courses.all, lambda: self._settings)
+        sheet = HelpSheet(self._themes, presenter, self.window.screen_now)
+        sheet.open()
+
+    def show_settings(self) -> None:
+        """Show the settings."""
+        presenter = SettingsPresenter(
+            self.house.preferences,
+            lambda: str(self.house.journal.path),
+            lambda: f"{self.house.clock.utc_now():%Y-%m-%d}",
+            silent_because=lambda: self.caller.silent_because,
+        )
+        sheet = SettingsSheet(self._themes, presenter, self.window.screen_now)
+        sheet.copy_requested.connect(self._copy_journal)
+        sheet.open()
+
+    def _copy_journal(self, path: str) -> None:
+        try:
+            self.house.journal.backup_to(Path(path))
+        except StoreError as exc:
+            self.window.news.tell(f"No copy was made: {exc}", stays=True)
+        else:
+            self.window.news.tell(f"A safe copy is kept as {path}", path)
+
+    def _follow_settings(self, settings: Settings) -> None:
+        self._themes.reduce_motion = settings.reduce_motion
+        self._themes.use(settings.theme)
+        self.caller.adjust(sound=settings.sound, voice=settings.voice)
+        if self.bench is not None:
+            self.bench.bind_pedals(settings.pedal_keys)
+            self.bench.refresh()
+
+    def _toggle_full(self) -> None:
+        self.window.showNormal() if self.window.isFullScreen() else self.window.showFullScreen()
+
+    # -- what changed
+
+    def _look_outside(self) -> None:
+        """Take up what another window or program has changed in the same journal."""
+        version = self.house.journal.outside_version()
+        if version == self._version:
+            return
+        self._version = version
+        self.house.keeping.forget()
+        self.house.words.reread()
+        if self.bench is not None:
+            self.bench.reread()
+        self.shelf.refresh()
+
+    def close(self) -> None:
+        """Let everything go in order: what draws first, then what is drawn."""
+        self._outside.stop()
+        self._drop_arc()
+        self._leave_bench()
+
+
+def application() -> tuple[QApplication, Themes]:
+    """Return the one application, dressed."""
+    existing = QApplication.instance()
+    app = existing if isinstance(existing, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("Tastebook")
+    app.setApplicationVersion(VERSION)
+    themes = Themes(reduce_motion=system_reduces_motion(app))
+    themes.apply_to(app)
+    return app, themes
+
+
+def run(built: House, *, exit_when_ready: bool = False) -> int:
+    """Show the window until it is closed."""
+    keep_crash_log(built.folders.logs, VERSION)
+    app, themes = application()
+    settings = built.preferences.current
+    themes.reduce_motion = themes.reduce_motion or settings.reduce_motion
+    themes.use(settings.theme)
+    program = Program(built, themes)
+    program.start()
+    if exit_when_ready:
+        QTimer.singleShot(0, program.window.close)
+    else:
+        QTimer.singleShot(2000, lambda: _keep_safe_copy(built))
+    return app.exec()
+
+
+def _keep_safe_copy(built: House) -> None:
+    """Make the dated copy of the day, once the window stands."""
+    try:
+        built.journal.keep_backup()
+    except StoreError as exc:
+        LOG.warning("no safe copy today: %s", exc)
+
+
+def play(built: House, clock: ScriptedClock, script: Mapping[str, Any], out: Path) -> int:
+    """Play a scripted tasting through the window by itself, and print what was written."""
+    import os
+
+    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY") and sys.platform.startswith("linux"):
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from tastebook.wiring.tour import Tour
+
+    _, themes = application()
+    out.mkdir(parents=True, exist_ok=True)
+    program = Program(built, themes, choose_place=lambda name: str(out / name))
+    program.start()
+    written = Tour(program, clock, script, out).play()
+    program.window.close()
+    print("The demo tasting was played through the window. Written:")
+    for path in written:
+        print(f"  {path}")
+    return 0

@@ -1,0 +1,98 @@
+"""What the command line asks for, verb by verb."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+from typing import cast
+
+from tastebook.platform import machine
+from tastebook.platform.courses import CourseFiles
+from tastebook.platform.files import write_bytes
+from tastebook.platform.folders import folders_of_this_machine
+from tastebook.presenters.wording import day
+from tastebook.services.settings import Paper
+from tastebook.wiring.house import DEMO, Place, fill_with_demo, house
+
+# -- verbs that need no display
+
+
+def list_sessions(place: Place) -> int:
+    """Print every session with its name, date, lot and decision."""
+    with house(place) as built:
+        if place.is_demo:
+            fill_with_demo(built)
+        for session in built.journal.sessions():
+            lot = built.journal.lot(session.lot_uid)
+            state = "open" if session.is_open else "finished"
+            print(f"{session.uid}  {day(session.started_at_utc, session.utc_offset_min):>18}  {state:8}  {lot.name}")
+    return 0
+
+
+def write_pdf(place: Place, session: str, out: Path, paper: str | None) -> int:
+    """Print a session into a file."""
+    with house(place) as built:
+        if place.is_demo:
+            fill_with_demo(built)
+        found = built.session_called(session)
+        write_bytes(out, built.page(found.uid, cast("Paper | None", paper)))
+    print(out.resolve())
+    return 0
+
+
+def check(place: Place) -> int:
+    """Look the journal and the user's own courses over; return 1 if anything is wrong."""
+    from tastebook.store.checking import check as check_journal
+
+    folders = folders_of_this_machine()
+    path = place.journal or folders.journal
+    findings = [*check_journal(path), *CourseFiles(folders.courses).refused()]
+    for finding in findings:
+        print(finding)
+    print(f"{path}: {'sound' if not findings else f'{len(findings)} found'}")
+    return 1 if findings else 0
+
+
+# -- the window
+
+
+def has_screen() -> bool:
+    """Say whether a window can be shown here."""
+    return machine.has_display()
+
+
+def open_window(place: Place, *, exit_when_ready: bool = False) -> int:
+    """Open the window and return its exit code."""
+    if not _has_libraries(needs_window=True):
+        return 1
+    from tastebook.wiring.program import run
+
+    with house(place) as built:
+        if place.is_demo:
+            fill_with_demo(built)
+        return run(built, exit_when_ready=exit_when_ready)
+
+
+def rehearse(place: Place, out: Path | None) -> int:
+    """Play the demo tasting through the window, off-screen if there is no display, and say what was written."""
+    if not _has_libraries(needs_window=has_screen()):
+        return 1
+    from tastebook.services.rehearsal import ScriptedClock
+    from tastebook.wiring.program import play
+
+    scenario = tomllib.loads((files("tastebook.demo") / DEMO).read_text(encoding="utf-8"))
+    script = next(row for row in scenario["sessions"] if row.get("tour"))
+    script["name"] = next(lot["name"] for lot in scenario["lots"] if lot["key"] == script["lot"])
+    clock = ScriptedClock(script["began"])
+    with house(place, clock) as built:
+        fill_with_demo(built, without_tour=True)
+        return play(built, clock, script, out or Path.cwd() / "out")
+
+
+def _has_libraries(*, needs_window: bool) -> bool:
+    missing = machine.missing_libraries(needs_window=needs_window)
+    if missing:
+        print(machine.advice(missing), file=sys.stderr)
+    return not missing
