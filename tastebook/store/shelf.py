@@ -5,9 +5,14 @@ It is the first thing that a new window needs, and loading SQLAlchemy takes long
 
 from __future__ import annotations
 
+import gc
 import sqlite3
 from collections import defaultdict
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
+from itertools import groupby
+from operator import itemgetter
 from typing import Final
 
 from tastebook.domain.lot import Lot
@@ -44,14 +49,31 @@ def read_shelf(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
     JournalDamaged
         If a row makes no sense.
     """
-    return decoded("line of the Shelf", _read, raw)
+    with _collecting_later():
+        return decoded("line of the Shelf", _read, raw)
+
+
+@contextmanager
+def _collecting_later() -> Iterator[None]:
+    """Keep the garbage collector from walking over a growing heap in which nothing is garbage.
+
+    Of 10,000 sessions, a third of the time went there (293 ms against 196 ms).
+    """
+    was_enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_enabled:
+            gc.enable()
 
 
 def _read(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
     poured: dict[str, int] = dict(raw.execute(POURED))
-    liquors: defaultdict[str, list[tuple[int, Lab]]] = defaultdict(list)
-    for session_uid, number, lightness, a, b in raw.execute(LIQUORS):
-        liquors[session_uid].append((number, (lightness, a, b)))
+    liquors: dict[str, tuple[tuple[int, Lab], ...]] = {
+        session_uid: tuple([(number, (lightness, a, b)) for _, number, lightness, a, b in rows])
+        for session_uid, rows in groupby(raw.execute(LIQUORS), itemgetter(0))
+    }
     lines: defaultdict[str, list[SessionLine]] = defaultdict(list)
     for row in raw.execute(SESSIONS):
         uid, lot_uid, started, offset_min, purpose, is_open, decision, headline, rest_until, is_judged = row
@@ -63,7 +85,7 @@ def _read(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
             purpose=purpose,
             is_open=bool(is_open),
             infusions_poured=poured.get(uid, 0),
-            liquors=tuple(liquors[uid]) if uid in liquors else (),
+            liquors=liquors.get(uid, ()),
             decision=decision,
             headline=headline,
             rest_until=rest_until,
