@@ -110,6 +110,11 @@ class ArcChart(QAbstractScrollArea):
             self._plot = None
             self._picture = None
 
+    @property
+    def is_released(self) -> bool:
+        """Say whether no curves are held."""
+        return self._plot is None
+
     @staticmethod
     def _scroll_into(bar: QScrollBar, most: float, least: float) -> None:
         bar.setValue(round(max(least, min(bar.value(), most))))
@@ -245,6 +250,9 @@ class ArcChart(QAbstractScrollArea):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._point(event.position())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        event.accept()
 
     def viewportEvent(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.Leave:

@@ -137,8 +137,8 @@ class ChartLayout:
 
     @property
     def unit(self) -> float:
-        """Return how high one point of strength stands."""
-        return (self.row - 5.0) / 4.0
+        """Return how high one point of strength stands; a strong family may rise into the row above it."""
+        return min((self.row - 5.0) / 4.0, (self.row + 5.0) / 5.0)
 
     @property
     def scale_row(self) -> float:

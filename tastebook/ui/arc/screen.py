@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QCoreApplication, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QAccessible, QCloseEvent, QKeySequence, QPainter, QResizeEvent, QShortcut
+from PySide6.QtGui import QAccessible, QCloseEvent, QKeyEvent, QKeySequence, QPainter, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedLayout, QVBoxLayout, QWidget
 
 from tastebook.presenters.arc.presenter import ArcPresenter
@@ -188,7 +188,6 @@ class ArcScreen(Ground):
         chart.end_requested.connect(self._go_to_end)
         self._shortcut("Ctrl+T", self._toggle_table)
         self._shortcut("Ctrl+P", lambda: self.page_requested.emit(self._session_uid))
-        self._shortcut("Escape", self._escape)
         app = QCoreApplication.instance()
         if app is not None:
             app.aboutToQuit.connect(self.release)
@@ -217,6 +216,13 @@ class ArcScreen(Ground):
         least, most = _SIDE_PX
         self.side.setFixedWidth(max(least, min(most, round(self.width() * 0.3))))
         super().resizeEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # Not a shortcut: a sheet that lies over this screen must be able to keep Escape to itself.
+        if event.key() == Qt.Key.Key_Escape:
+            self._escape()
+        else:
+            super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.release()
