@@ -58,6 +58,7 @@ def course() -> Course:
         Step("flavour", "Flavour", "infusion", "aroma", "palate", "?"),
         Step("empty_cup", "Empty cup", "infusion", "aroma", "empty cup", "?"),
         Step("finish", "Finish", "close", "finish", "finish", "?"),
+        Step("body", "Body", "close", "body", "body", "?"),
     )
     return Course("gaiwan", "Gaiwan session", "", "", steps, (Plan(infusions_s=(20,)),))
 

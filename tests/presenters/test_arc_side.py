@@ -126,6 +126,15 @@ def test_readings_of_the_close_are_listed_in_words() -> None:
     )
 
 
+def test_readings_of_the_body_stand_with_their_caution() -> None:
+    with_body, without = poured(1), poured(1)
+    with_body.read(None, step="body", warmth=3)
+    without.read(None, step="finish", finish_length_s=95)
+
+    assert "one body" in side(with_body.tasting()).caution
+    assert side(without.tasting()).caution == ""
+
+
 def test_the_sentences_say_what_the_readings_show() -> None:
     told = side(heron_ridge()).sentences
 

@@ -26,6 +26,7 @@ from tastebook.reports.sentences import duration_words, overall_sentence, senten
 MOST_QUOTES: Final = 4
 MOST_MINUTES: Final = 100
 NO_VERDICT: Final = "No verdict yet"
+ONE_BODY: Final = "Notes of one sitting and one body, not findings about the tea."
 HOW_TO_JUDGE: Final = "Edit the verdict when you know what this lot is worth to you."
 
 
@@ -44,6 +45,7 @@ def side_view(state: ChartState, *, shows_all: bool) -> SideView:
         quotes=_quotes(state.tasting, shows_all=shows_all),
         more_quotes=_more(state.tasting, shows_all=shows_all),
         closing=tuple(_closing(state.tasting, state.vocabulary)),
+        caution=ONE_BODY if _tells_of_body(state.tasting) else "",
         next_time=verdict.next_time,
         sentences=_sentences(state),
     )
@@ -140,6 +142,11 @@ def _place(column: Column) -> tuple[str, str]:
 def _closing(tasting: Tasting, vocabulary: Vocabulary) -> Iterator[PointView]:
     for reading in readings_outside(tasting):
         yield PointView(known_scale(vocabulary, reading.scale).name, _reading_words(reading, vocabulary))
+
+
+def _tells_of_body(tasting: Tasting) -> bool:
+    course = tasting.session.course
+    return any(course.step(reading.step).sheet == "body" for reading in readings_outside(tasting))
 
 
 def _reading_words(reading: Reading, vocabulary: Vocabulary) -> str:

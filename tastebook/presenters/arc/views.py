@@ -155,6 +155,7 @@ class SideView:
     """What the session came to.
 
     `more_quotes` is what the button says that shows the remaining sayings or hides them, empty where all are shown.
+    `caution` stands below the readings of the close where some tell of the body.
     """
 
     headline: str
@@ -166,6 +167,7 @@ class SideView:
     quotes: tuple[QuoteView, ...]
     more_quotes: str
     closing: tuple[PointView, ...]
+    caution: str
     next_time: str
     sentences: tuple[str, ...]
 

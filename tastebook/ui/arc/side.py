@@ -280,6 +280,8 @@ class SideCard(Card):
             yield from self._section("At the close")
             for point in view.closing:
                 yield Labelled(self._themes, point.label, point.text), 2
+        if view.caution:
+            yield self._prose(view.caution, _text(), lambda theme: theme.ink3), 6
         if view.next_time:
             yield from self._section("Next time")
             yield self._prose(view.next_time, _word(), lambda theme: theme.ink), 6
