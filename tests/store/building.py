@@ -10,7 +10,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tastebook.domain.act import Act, ActKind, Change
-from tastebook.domain.course import Course, Plan, Step
+from tastebook.domain.course import Course, Plan, Step, Vessel
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import (
     Conditions,
@@ -80,6 +80,18 @@ def opposite(uid: str, taken_back: Act, kind: ActKind = "undo") -> Act:
     return Act(uid, taken_back.scope, taken_back.label, taken_back.at_utc, changes, kind, taken_back.uid)
 
 
+ONE_OF_EACH: tuple[Record, ...] = (
+    lot(),
+    session(),
+    infusion(),
+    Saying("saying-1", "session-1", "flavour", 1, "orchid", MORNING_UTC),
+    impression("impression-1"),
+    Reading("reading-1", "session-1", "first sip", 1, "umami", 3.5, MORNING_UTC),
+    StepMark("mark-1", "session-1", "dry leaf", None, "skipped", MORNING_UTC),
+    Verdict("verdict-1", "session-1"),
+    OwnDescriptor("own-1", "rain on dust", "", MORNING_UTC),
+)
+
 # Any text that a line of input can hold: half a character (a lone surrogate) is no text.
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 times = st.datetimes(min_value=datetime(1, 1, 2), max_value=datetime(9999, 12, 30), timezones=st.just(UTC))  # noqa: DTZ001
@@ -105,9 +117,11 @@ plans = st.builds(
     Plan, st.lists(texts, max_size=2).map(tuple), _or_none(wholes), st.lists(wholes, max_size=3).map(tuple), wholes,
     numbers, st.lists(texts, max_size=2).map(tuple),
 )  # fmt: skip
+vessels = st.builds(Vessel, texts, numbers, numbers, _or_none(numbers))
 courses = st.builds(
     Course, texts, texts, texts, texts, st.lists(steps, max_size=2).map(tuple), st.lists(plans, max_size=2).map(tuple),
-    flags, _or_none(numbers), _or_none(wholes),
+    flags, _or_none(numbers), _or_none(wholes), _or_none(numbers), st.lists(vessels, max_size=2).map(tuple),
+    st.lists(texts, max_size=2).map(tuple),
 )  # fmt: skip
 uids = st.uuids().map(str)
 

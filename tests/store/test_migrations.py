@@ -6,7 +6,9 @@ import re
 import shutil
 import sqlite3
 import textwrap
+from dataclasses import fields
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -16,13 +18,16 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine
 
 from tastebook.domain.errors import JournalDamaged, JournalReadOnly, StoreError
+from tastebook.domain.session import Record
+from tastebook.store.codec import NAMES
 from tastebook.store.journal import open_journal
+from tastebook.store.ledger import ACT_COLUMNS
 from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, act_columns
 from tastebook.store.migrate import upgrade
-from tastebook.store.rows import ROWS, ActRow, Row, table_of
+from tastebook.store.rows import ROWS, ActRow, LotRow, Row, table_of
 from tastebook.store.schema import MIGRATIONS, OURS, Revisions
 from tests.fakes import FakeClock
-from tests.store.building import act, begun, impression, infusion, session
+from tests.store.building import ONE_OF_EACH, act, begun, impression, infusion, session
 from tests.store.rights import as_a_user_without_rights
 
 NEXT = """
@@ -111,16 +116,31 @@ class TestTables:
 
         assert tuple(reversed(shipped)) == OURS.known
 
-    def test_the_mapping_names_every_column_in_the_order_of_the_rows(self) -> None:
+    @pytest.mark.parametrize("record", ONE_OF_EACH, ids=lambda record: type(record).__name__)
+    def test_the_mapping_names_every_column_in_the_order_of_the_rows(self, record: Record) -> None:
         """What is read by place, from either library, must lie where the mapping expects it."""
-        sample = {
-            type(one): one for one in (begun().changes[0].after, session(), infusion(1), impression("impression-1"))
-        }
+        named = list(MAPPINGS[type(record)].columns_of(record))
 
-        for kind, record in sample.items():
-            assert list(MAPPINGS[kind].columns_of(record)) == list(table_of(ROWS[kind]).c.keys())
-        assert list(LOT_COLUMNS) == list(table_of(ROWS[type(begun().changes[0].after)]).c.keys())
+        assert named == list(table_of(ROWS[type(record)]).c.keys())
+
+    @pytest.mark.parametrize("record", ONE_OF_EACH, ids=lambda record: type(record).__name__)
+    def test_every_field_of_a_record_has_its_columns(self, record: Record) -> None:
+        """A field that the domain gains and the store forgets would be lost at the next start."""
+        several = {"roast": 4, "conditions": 5, "started": 3, "poured": 3, "liquor": 3}
+
+        wanted = sum(several.get(field.name, 1) for field in fields(record))
+
+        assert len(MAPPINGS[type(record)].columns_of(record)) == wanted
+
+    def test_every_kind_of_record_has_a_table(self) -> None:
+        kinds = set(get_args(Record))
+
+        assert kinds == set(ROWS) == set(MAPPINGS) == set(NAMES) == {type(record) for record in ONE_OF_EACH}
+
+    def test_acts_and_lots_are_read_by_place_too(self) -> None:
+        assert list(LOT_COLUMNS) == list(table_of(LotRow).c.keys())
         assert ["number", *act_columns(begun())] == list(table_of(ActRow).c.keys())
+        assert [column.key for column in ACT_COLUMNS] == list(act_columns(begun()))
 
 
 class TestUpgrading:
