@@ -80,7 +80,6 @@ class Program(QObject):
         self.house.preferences.listen(self._follow_settings)
         self._shortcut("F1", self.show_help)
         self._shortcut("Ctrl+,", self.show_settings)
-        self._shortcut("F11", self._toggle_full)
 
     def _shortcut(self, key: str, slot: Callable[[], object]) -> None:
         shortcut = QShortcut(QKeySequence(key), self.window)
@@ -92,11 +91,21 @@ class Program(QObject):
         self.window.resize(1440, 900)
         self.window.show_screen(self.shelf)
         self.window.show()
+        self._resume()
         self._outside.start()
         QTimer.singleShot(0, self.caller.prepare)
         for words in (self.house.journal.read_only_because, self.house.preferences.told, *self.house.courses.refused()):
             if words:
                 self.window.news.tell(words, stays=True)
+
+    def _resume(self) -> None:
+        """Go straight to a steep that was running when the program ended."""
+        for line in self.house.shelf.lines():
+            for session in line.sessions:
+                if session.is_open and self.house.journal.tasting(session.uid).steeping is not None:
+                    self.open_bench(session.uid)
+                    self.window.news.tell(f"{line.lot.name} is still in water: its steep has gone on.", stays=True)
+                    return
 
     # -- from screen to screen
 
@@ -142,6 +151,7 @@ class Program(QObject):
         bench.help_requested.connect(self.show_help)
         bench.call_due.connect(self.caller.announce)
         bench.steeping_told.connect(self.window.show_title)
+        bench.full_window_requested.connect(self._set_full)
         self.bench = bench
 
     def _leave_bench(self) -> None:
@@ -239,8 +249,8 @@ class Program(QObject):
             self.bench.bind_pedals(settings.pedal_keys)
             self.bench.refresh()
 
-    def _toggle_full(self) -> None:
-        self.window.showNormal() if self.window.isFullScreen() else self.window.showFullScreen()
+    def _set_full(self, is_full: bool) -> None:
+        self.window.showFullScreen() if is_full else self.window.showNormal()
 
     # -- what changed
 

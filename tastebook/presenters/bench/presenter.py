@@ -10,7 +10,7 @@ from typing import Final
 
 from tastebook.domain.catching import StepState, column_of, step_state
 from tastebook.domain.course import Course, Stage, Step
-from tastebook.domain.errors import QuantityError, TastebookError, TastingError
+from tastebook.domain.errors import QuantityError, StaleAct, TastebookError, TastingError
 from tastebook.domain.liquor import adjusted, chart
 from tastebook.domain.saying import Understanding
 from tastebook.domain.steep import Call, latest_call
@@ -36,6 +36,9 @@ BOUNCE_MS: Final = 350
 
 DEFAULT_SWATCH: Final = (1, 4)
 SHORTEST_COMPLETED: Final = 2
+CHANGED_ELSEWHERE: Final = (
+    "Another window has changed this just now. What it did is shown here; yours was not kept: do it once more."
+)
 NOTHING: Final = frozenset({"nothing", "none", "nothing to name", "nothing there"})
 """Said alone, they finish a step at which there was nothing to name."""
 
@@ -258,7 +261,7 @@ class BenchPresenter:
         """Make a scale not assessed again."""
         self._try(lambda: self.desk.clear_reading(self.step, self.infusion, scale))
 
-    def flag_reading(self, scale: str, *, clouded: bool, doubtful: bool) -> None:
+    def flag_reading(self, scale: str, clouded: bool, doubtful: bool) -> None:
         """Mark a reading as clouded or doubtful."""
         self._try(lambda: self.desk.flag_reading(self.step, self.infusion, scale, clouded=clouded, doubtful=doubtful))
 
@@ -487,6 +490,9 @@ class BenchPresenter:
             gesture()
         except (TastingError, QuantityError) as exc:
             self._trouble = str(exc)
+        except StaleAct:
+            self.reread()
+            self._notice = CHANGED_ELSEWHERE
         except TastebookError as exc:
             self._notice = f"Not kept: {exc}"
         else:

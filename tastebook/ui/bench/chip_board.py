@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from PySide6.QtCore import QPoint, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QAccessible, QAction, QPainter, QResizeEvent
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtCore import QPoint, QRect, QRectF, Signal
+from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
+from PySide6.QtWidgets import QWidget
 
 from tastebook.presenters.bench import views
+from tastebook.ui.bench.marks_menu import MarksMenu
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.widgets import paint
@@ -82,17 +83,10 @@ class ChipBoard(Drawn):
         view = next(one for group in self._groups for one in group.chips if one.descriptor == descriptor)
         if not view.uid:
             return
-        menu = QMenu(self)
-        clouded = _checkable(menu, "Clouded by the surroundings", checked=view.clouded)
-        doubtful = _checkable(menu, "Doubtful", checked=view.doubtful)
-        menu.addSeparator()
-        absent = menu.addAction("Absent")
-        remove = menu.addAction("Remove")
-        remove.triggered.connect(lambda: self.removal_requested.emit(descriptor))
-        absent.triggered.connect(lambda: self.intensity_requested.emit(descriptor, 0))
-        clouded.triggered.connect(lambda on: self.flags_requested.emit(descriptor, on, view.doubtful))
-        doubtful.triggered.connect(lambda on: self.flags_requested.emit(descriptor, view.clouded, on))
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu = MarksMenu(self, clouded=view.clouded, doubtful=view.doubtful)
+        menu.marked.connect(lambda clouded, doubtful: self.flags_requested.emit(descriptor, clouded, doubtful))
+        menu.add("Absent", lambda: self.intensity_requested.emit(descriptor, 0))
+        menu.add("Remove", lambda: self.removal_requested.emit(descriptor))
         menu.popup(place)
 
     def _order_tabs(self) -> None:
@@ -140,13 +134,6 @@ class ChipBoard(Drawn):
 
 def _height(group: views.GroupView) -> int:
     return HEAD_PX + PITCH_PX * len(group.chips) + ROW_GAP_PX
-
-
-def _checkable(menu: QMenu, words: str, *, checked: bool) -> QAction:
-    action = menu.addAction(words)
-    action.setCheckable(True)
-    action.setChecked(checked)
-    return action
 
 
 def chip_view(view: views.ChipView) -> ChipView:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from tastebook.presenters.bench.views import SliderView
+from tastebook.ui.bench.marks_menu import MarksMenu
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.scale_slider import ScaleSlider, ScaleView
 
@@ -15,11 +16,13 @@ class ScaleGrid(QWidget):
 
     value_requested = Signal(str, int)
     clear_requested = Signal(str)
+    flags_requested = Signal(str, bool, bool)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._themes = themes
         self._sliders: dict[str, ScaleSlider] = {}
+        self._views: dict[str, SliderView] = {}
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(48)
@@ -34,6 +37,7 @@ class ScaleGrid(QWidget):
         """Show other scales, or other values of the same."""
         if tuple(self._sliders) != tuple(view.scale for view in views):
             self._rebuild(views)
+        self._views = {view.scale: view for view in views}
         for view in views:
             self._sliders[view.scale].show_view(scale_view(view, last_name))
 
@@ -47,6 +51,8 @@ class ScaleGrid(QWidget):
             slider = ScaleSlider(self._themes, scale_view(view, ""))
             slider.value_requested.connect(lambda value, scale=view.scale: self.value_requested.emit(scale, value))
             slider.clear_requested.connect(lambda scale=view.scale: self.clear_requested.emit(scale))
+            slider.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+            slider.customContextMenuRequested.connect(lambda at, scale=view.scale: self._open_marks(scale, at))
             self._grid.addWidget(slider, place % rows, place // rows)
             self._sliders[view.scale] = slider
         for row in range(self._grid.rowCount()):
@@ -54,6 +60,16 @@ class ScaleGrid(QWidget):
         self._grid.setRowStretch(rows, 1)
         for column in range(2):
             self._grid.setColumnStretch(column, 1)
+
+    def _open_marks(self, scale: str, at: QPoint) -> None:
+        """Offer the marks of one reading; a scale that is not assessed has none."""
+        view = self._views[scale]
+        if view.value is None:
+            return
+        menu = MarksMenu(self, clouded=view.clouded, doubtful=view.doubtful)
+        menu.marked.connect(lambda clouded, doubtful: self.flags_requested.emit(scale, clouded, doubtful))
+        menu.add("Not assessed", lambda: self.clear_requested.emit(scale))
+        menu.popup(self._sliders[scale].mapToGlobal(at))
 
 
 def scale_view(view: SliderView, last_name: str) -> ScaleView:

@@ -70,6 +70,7 @@ class BenchScreen(Ground):
     help_requested = Signal()
     call_due = Signal(Call)
     steeping_told = Signal(str)
+    full_window_requested = Signal(bool)
 
     def __init__(
         self,
@@ -92,6 +93,7 @@ class BenchScreen(Ground):
         self._shown_second: tuple[object, ...] = ()
         self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
+        self._is_timer_only = False
         self._lay_out()
         self._connect()
         self._bind_keys()
@@ -139,6 +141,7 @@ class BenchScreen(Ground):
         card.family_requested.connect(self._then(bench.press_family))
         card.value_requested.connect(self._then(bench.read))
         card.clear_requested.connect(self._then(bench.clear_reading))
+        card.reading_flags_requested.connect(self._then(bench.flag_reading))
         card.swatch_requested.connect(self._then(bench.choose_swatch))
         card.nudge_requested.connect(self._then(bench.nudge_liquor))
         card.clarity_requested.connect(self._then(bench.choose_clarity))
@@ -182,7 +185,12 @@ class BenchScreen(Ground):
             *((f"Alt+{place + 1}", lambda place=place: bench.choose_step_at(place)) for place in range(6)),
         )
         self._keys = {key: self._then(gesture) for key, gesture in keys}
-        self._keys |= {"F": self.card.take_families, "Alt+F": self.card.take_families, "?": self.help_requested.emit}
+        self._keys |= {
+            "F": self.card.take_families,
+            "Alt+F": self.card.take_families,
+            "?": self.help_requested.emit,
+            "F11": self.toggle_timer_only,
+        }
         for key, slot in self._keys.items():
             self._shortcut(key, slot)
 
@@ -232,7 +240,9 @@ class BenchScreen(Ground):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let a letter typed anywhere begin in the say line; Escape comes back to it."""
         plain = not event.modifiers() & ~TEXT_KEYS
-        if event.key() == Qt.Key.Key_Escape:
+        if event.key() == Qt.Key.Key_Escape and self._is_timer_only:
+            self.toggle_timer_only()
+        elif event.key() == Qt.Key.Key_Escape:
             self.card.take_keyboard()
         elif plain and event.text().isalpha() and self.card.has_say_line:
             self._type(self.card.say.text() + event.text())
@@ -295,7 +305,21 @@ class BenchScreen(Ground):
         super().showEvent(event)
         self.take_keyboard()
 
+    def toggle_timer_only(self) -> None:
+        """Show nothing but the timer, as large as the window; or all again."""
+        self._is_timer_only = not self._is_timer_only
+        for part in (self._header, self._strip, self.card):
+            part.setVisible(not self._is_timer_only)
+        self.full_window_requested.emit(self._is_timer_only)
+        self._arrange()
+        self.setFocus() if self._is_timer_only else self.take_keyboard()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange()
+        super().resizeEvent(event)
+
+    def _arrange(self) -> None:
+        """Fit everything to the size of the window."""
         is_low, is_narrow = self.height() < LOW_PX, self.width() < NARROW_PX
         self._strip.setFixedHeight(LOW_HEIGHT_PX if is_low else HEIGHT_PX)
         self.card.set_compact(is_compact=is_low)
@@ -305,12 +329,13 @@ class BenchScreen(Ground):
         self._box.setContentsMargins(margin, 0, margin, 12 if is_low else margin)
         self._lower.setSpacing(margin)
         self._set_narrow(is_narrow=is_narrow, timer_px=LOW_WIDTH_PX if is_low else WIDTH_PX)
-        super().resizeEvent(event)
 
     def _set_narrow(self, *, is_narrow: bool, timer_px: int) -> None:
         """Put the timer above the step card as one row, where there is no room beside it."""
         direction = QBoxLayout.Direction.BottomToTop if is_narrow else QBoxLayout.Direction.LeftToRight
         self._lower.setDirection(direction)
         self.timer.set_flat(is_flat=is_narrow)
-        self.timer.setMaximumWidth(16_777_215 if is_narrow else timer_px)
-        self.timer.setMinimumWidth(0 if is_narrow else timer_px)
+        is_free = is_narrow or self._is_timer_only
+        self.timer.setMaximumWidth(16_777_215 if is_free else timer_px)
+        self.timer.setMinimumWidth(0 if is_free else timer_px)
+        self.timer.set_large(is_large=self._is_timer_only)

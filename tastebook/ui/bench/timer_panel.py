@@ -183,6 +183,13 @@ class TimerPanel(Card):
         if margins is not None:
             margins.setContentsMargins(PAD_PX, 0, PAD_PX, bottom)
 
+    def set_large(self, *, is_large: bool) -> None:
+        """Give all room to the digits."""
+        if is_large:
+            self._digits.setMinimumHeight(DIGITS_PX)
+            self._digits.setMaximumHeight(16_777_215)
+        self._box.setStretch(0, 3 if is_large else 0)
+
     def show_view(self, view: TimerView) -> None:
         """Draw another state."""
         if view == self._view:
