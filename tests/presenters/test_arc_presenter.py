@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tastebook.domain.session import Tasting
 from tastebook.presenters.arc.presenter import ArcPresenter
 from tastebook.services.settings import Settings
 from tests.presenters.arc_sample import Table, heron_ridge, lot, poured, review, vocabulary
@@ -122,6 +123,7 @@ def test_pointing_survives_a_change_as_far_as_it_can() -> None:
     presenter.point_at(8, "scale:body")
 
     now[0] = replace(now[0], infusions=(), impressions=now[0].impressions[:5], sayings=(), readings=())
+    presenter.view()
     cursor = presenter.cursor()
 
     assert (cursor.infusion, cursor.row) == (1, "")
@@ -136,6 +138,23 @@ def test_an_amended_session_is_shown_as_it_is_now() -> None:
     now[0] = replace(now[0], infusions=(first, *now[0].infusions[1:]))
 
     assert (before, presenter.view().chart.columns[0].steep) == ("20 s", "31 s")
+
+
+def test_pointing_reads_nothing_anew() -> None:
+    reads = []
+
+    def read() -> Tasting:
+        reads.append(1)
+        return heron_ridge()
+
+    presenter = ArcPresenter(read, vocabulary, Settings)
+    presenter.view()
+
+    for infusion in range(1, 9):
+        presenter.point_at(infusion)
+        presenter.cursor()
+
+    assert len(reads) == 1
 
 
 def test_the_header_names_lot_and_session() -> None:

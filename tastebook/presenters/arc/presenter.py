@@ -38,6 +38,8 @@ class _Seen:
 class ArcPresenter:
     """What one sees of a session after it was tasted, or while it still is.
 
+    The session is read when the whole view is asked for; pointing at things stays with what was read last.
+
     Parameters
     ----------
     tasting : callable
@@ -130,7 +132,7 @@ class ArcPresenter:
 
     def view(self) -> ArcView:
         """Return everything the Arc shows."""
-        seen = self._now()
+        seen = self._read()
         return ArcView(
             session_uid=seen.tasting.session.uid,
             header=_header(seen.state),
@@ -141,9 +143,12 @@ class ArcPresenter:
         )
 
     def _now(self) -> _Seen:
+        return self._seen or self._read()
+
+    def _read(self) -> _Seen:
         tasting, vocabulary, settings = self._tasting(), self._vocabulary(), self._settings()
         seen = self._seen
-        if seen and seen.tasting is tasting and seen.vocabulary is vocabulary and seen.settings == settings:
+        if seen and (seen.tasting, seen.vocabulary, seen.settings) == (tasting, vocabulary, settings):
             return seen
         state = ChartState(tasting, vocabulary, settings.fahrenheit)
         self._seen = _Seen(tasting, vocabulary, settings, state, chart_view(state))

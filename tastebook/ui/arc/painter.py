@@ -53,6 +53,11 @@ class Scene:
             if self.exposed.intersects(place.adjusted(-reach, 0, reach, 0).toAlignedRect())
         ]
 
+    def shows(self, top: float, bottom: float) -> bool:
+        """Say whether anything between two heights of the body is to be painted."""
+        down = HEAD_PX - self.scrolled.y()
+        return self.exposed.intersects(QRectF(0, top + down, self.lay.width, bottom - top).toAlignedRect())
+
 
 def column_rect(lay: ChartLayout, infusion: int, scrolled_x: float) -> QRectF:
     """Return the band of one infusion, from head to foot."""
@@ -135,19 +140,23 @@ class ChartPainter:
 
     def _body(self) -> None:
         lay = self._lay
-        for place, row in enumerate(self._view.families):
-            self._family(row, place)
-        for place, row in enumerate(self._view.scales):
-            self._scale(row, place)
+        for place, row in enumerate(self._view.rows):
+            if not self._scene.shows(*lay.extent(place)):
+                continue
+            if row.kind == "family":
+                self._family(row, place)
+            else:
+                self._scale(row, place - len(self._view.families))
         if self._view.empty[0]:
             self._empty()
         if self._view.columns:
             self._cups_named()
         with self._clipped(self._window(0, max(lay.total, lay.height)), -self._scene.scrolled.x(), 0):
             self._grid()
-            self._cups()
-            for column in self._scene.columns:
-                self._steep(column)
+            if self._scene.shows(lay.cup_line - 30, lay.scales_top):
+                self._cups()
+                for column in self._scene.columns:
+                    self._steep(column)
 
     def _empty(self) -> None:
         title, words = self._view.empty
