@@ -71,7 +71,7 @@ class MainWindow(QMainWindow):
     def __init__(self, themes: Themes, icon: QIcon | None = None) -> None:
         super().__init__()
         self.setWindowTitle(NAME)
-        self.setMinimumSize(960, 660)
+        self.setMinimumSize(1000, 700)
         if icon is not None:
             self.setWindowIcon(icon)
         self._ground = Ground(themes)

@@ -152,6 +152,11 @@ class AromaPage(QWidget):
         self._shelf.show_noted({tile.family for tile in sheet.tiles if tile.is_on} | {sheet.open_family})
         self._caption.show_words("press a word; press the family again to close it" if opened else sheet.caption)
 
+    def set_tight(self, *, is_tight: bool) -> None:
+        """Leave the captions out, where there is no room for them."""
+        for widget in (self._caption, *self._hints):
+            widget.setHidden(is_tight)
+
     def show_groups(self, groups: tuple[GroupView, ...]) -> None:
         """Draw other chips alone."""
         self._board.show_groups(groups)

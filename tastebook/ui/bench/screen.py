@@ -14,7 +14,7 @@ from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.presenters.bench.views import FinishSheet
 from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.step_card import StepCard
-from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, InfusionStrip
+from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, LOWEST_HEIGHT_PX, InfusionStrip
 from tastebook.ui.bench.timer_panel import LOW_WIDTH_PX, WIDTH_PX, TimerPanel
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
@@ -26,7 +26,11 @@ LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
 LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
+LOWEST_PX: Final = 716
+TIGHT_PX: Final = 1240
 NARROW_PX: Final = 1100
+TALL_PX: Final = 1000
+NARROW_WIDTH_PX: Final = 336
 MARGIN_PX: Final = 24
 LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
@@ -320,22 +324,29 @@ class BenchScreen(Ground):
 
     def _arrange(self) -> None:
         """Fit everything to the size of the window."""
-        is_low, is_narrow = self.height() < LOW_PX, self.width() < NARROW_PX
-        self._strip.setFixedHeight(LOW_HEIGHT_PX if is_low else HEIGHT_PX)
-        self.card.set_compact(is_compact=is_low)
-        self.timer.set_compact(is_compact=is_low)
+        is_low = self.height() < LOW_PX
+        is_stacked = self.width() < NARROW_PX and self.height() >= TALL_PX
+        self._strip.setFixedHeight(self._strip_height())
+        self.card.set_compact(is_compact=is_low, is_tight=is_low and self.width() < TIGHT_PX)
+        self.timer.set_compact(is_compact=is_low and not self._is_timer_only)
         self._header.setFixedHeight(52 if is_low else 64)
         margin = LOW_MARGIN_PX if is_low else MARGIN_PX
         self._box.setContentsMargins(margin, 0, margin, 12 if is_low else margin)
         self._lower.setSpacing(margin)
-        self._set_narrow(is_narrow=is_narrow, timer_px=LOW_WIDTH_PX if is_low else WIDTH_PX)
+        timer_px = NARROW_WIDTH_PX if self.width() < NARROW_PX else (LOW_WIDTH_PX if is_low else WIDTH_PX)
+        self._set_stacked(is_stacked=is_stacked, timer_px=timer_px)
 
-    def _set_narrow(self, *, is_narrow: bool, timer_px: int) -> None:
-        """Put the timer above the step card as one row, where there is no room beside it."""
-        direction = QBoxLayout.Direction.BottomToTop if is_narrow else QBoxLayout.Direction.LeftToRight
+    def _strip_height(self) -> int:
+        if self.height() >= LOW_PX:
+            return HEIGHT_PX
+        return LOW_HEIGHT_PX if self.height() >= LOWEST_PX else LOWEST_HEIGHT_PX
+
+    def _set_stacked(self, *, is_stacked: bool, timer_px: int) -> None:
+        """Put the timer above the step card as one row, where the window is narrow and tall."""
+        direction = QBoxLayout.Direction.BottomToTop if is_stacked else QBoxLayout.Direction.LeftToRight
         self._lower.setDirection(direction)
-        self.timer.set_flat(is_flat=is_narrow)
-        is_free = is_narrow or self._is_timer_only
+        self.timer.set_flat(is_flat=is_stacked)
+        is_free = is_stacked or self._is_timer_only
         self.timer.setMaximumWidth(16_777_215 if is_free else timer_px)
         self.timer.setMinimumWidth(0 if is_free else timer_px)
         self.timer.set_large(is_large=self._is_timer_only)

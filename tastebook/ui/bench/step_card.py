@@ -126,7 +126,7 @@ class StepCard(Card):
         super().__init__(themes, parent)
         self._view: StepCardView | None = None
         self._offered: tuple[str, ...] = ()
-        self._is_compact = False
+        self._is_compact = self._is_tight = False
         self._tabs: list[StepTab] = []
         self._prompt = PromptLine(themes)
         self._offers = OfferRow(themes)
@@ -242,7 +242,7 @@ class StepCard(Card):
     def _show_say_line(self, view: StepCardView) -> None:
         in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.typed
         self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or in_the_way))
-        self._prompt.setVisible(not in_the_way)
+        self._prompt.setVisible(not (in_the_way or self._is_tight))
         if self.say.placeholderText() != view.placeholder:
             self.say.setPlaceholderText(view.placeholder)
         if self.say.text() != view.typed:
@@ -318,8 +318,13 @@ class StepCard(Card):
         if self._sheets.currentIndex() == 0:
             self._aroma.take_shelf()
 
-    def set_compact(self, *, is_compact: bool) -> None:
-        """Take less height, where the window is low: at the liquor the say line comes when a letter is typed."""
+    def set_compact(self, *, is_compact: bool, is_tight: bool = False) -> None:
+        """Take less height, where the window is low: at the liquor the say line comes when a letter is typed.
+
+        Where it is narrow too (`is_tight`), the question and the captions give way.
+        """
+        self._is_tight = is_tight
+        self._aroma.set_tight(is_tight=is_tight)
         self._is_compact = is_compact
         self._prompt.setFixedHeight(LOW_PROMPT_PX if is_compact else PROMPT_PX)
         self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 12 if is_compact else PAD_PX)

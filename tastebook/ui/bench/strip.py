@@ -29,6 +29,7 @@ from tastebook.ui.widgets import paint
 
 HEIGHT_PX: Final = 264
 LOW_HEIGHT_PX: Final = 216
+LOWEST_HEIGHT_PX: Final = 196
 MOST_LABELS: Final = 6
 LABEL_PX: Final = 20
 GLYPH_FROM_PX: Final = 16.5
@@ -382,7 +383,7 @@ class ColumnPainter:
         for bar, centre, height in zip(bars, centres, heights, strict=True):
             self._paint_label(bar, centre, height)
         more = len(self._column.bars) - len(bars)
-        if more:
+        if more and self._rect.width() >= CURRENT_PX:
             words = f"+{more} more"
             paint.text(
                 self._painter, self._rect.right() - 20, self._zone.base - 4, words, sans(16), self._theme.ink3, "right"

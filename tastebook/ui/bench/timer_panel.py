@@ -178,7 +178,7 @@ class TimerPanel(Card):
         """Take less height, where the window is low."""
         self._digits.setFixedHeight(COMPACT_DIGITS_PX if is_compact else DIGITS_PX)
         self._action.setFixedHeight(COMPACT_ACTION_PX if is_compact else ACTION_PX)
-        bottom = 12 if is_compact else PAD_PX
+        bottom = 8 if is_compact else PAD_PX
         margins = self._lower.layout()
         if margins is not None:
             margins.setContentsMargins(PAD_PX, 0, PAD_PX, bottom)
