@@ -51,7 +51,7 @@ def session_page(
     session, lot = tasting.session, tasting.lot
     return SessionPage(
         title=lot.name,
-        alias=" ".join(part for part in (lot.cultivar, lot.cultivar_local) if part),
+        alias=lot.cultivar_local or lot.cultivar,
         occasion=occasion(tasting),
         decision=_decision(tasting.verdict),
         author=session.taster,
@@ -70,8 +70,8 @@ def session_page(
 
 
 def short_id(uid: str) -> str:
-    """Return the end of a uid, by which a person can tell sessions apart (its beginning is when it was given)."""
-    return "".join(letter for letter in uid if letter.isalnum())[-_SHORT_ID:]
+    """Return the beginning of a uid, by which a session can be called: no two sessions begin within the same minute."""
+    return uid.partition("-")[0][:_SHORT_ID]
 
 
 def _moment(tasting: Tasting, now: Instant) -> Instant:

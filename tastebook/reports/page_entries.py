@@ -107,8 +107,7 @@ def _lines(place: _Place) -> Iterator[str]:
     if place.cup is None or not (place.cup.started or place.cup.is_poured):
         return
     value, deviation, water = steep_words(place.cup)
-    measured = " measured" if water and place.cup.water_measured else ""
-    yield f"{value}, {water}{measured}" if water else value
+    yield f"{value}, {water}" if water else value
     if deviation:
         yield f"plan {steep_time(place.cup.planned_s)}"
 
@@ -119,12 +118,22 @@ def _note(place: _Place, step: Step) -> StepNote | None:
     said = tasting.sayings_at(step.key, at)
     words = tuple(_word(one, place.charts.vocabulary, said) for one in tasting.impressions_at(step.key, at))
     scales = tuple(_scale(one, place.charts.vocabulary) for one in tasting.readings_at(step.key, at))
-    quotes = tuple(Quote(one.text, ("late",) if one.late else ()) for one in said)
+    heard = {part for one in words for part in _ways_to_say(one)}
+    quotes = tuple(Quote(one.text, ("late",) if one.late else ()) for one in said if not _says_no_more(one, heard))
     note = StepNote(step.name, step.sheet == "aroma", "", quotes, words, scales, _liquor(place, step))
     if quotes or words or scales or note.remark:
         return _with_shared_marks(note, liquor_late=bool(note.remark and place.cup and place.cup.liquor_late))
     state = step_state(tasting, step, at, place.now)
     return None if state == "waiting" else replace(note, state=_NOTHING_YET[state])
+
+
+def _ways_to_say(one: SaidWord) -> tuple[str, ...]:
+    return (f"no {one.word}",) if one.strength == 0 else (one.word, f"{one.word} {one.strength}")
+
+
+def _says_no_more(saying: Saying, heard: set[str]) -> bool:
+    """Say whether a saying is nothing but words that stand beside it letter for letter: it is not printed twice."""
+    return all(part.strip() in heard for part in saying.text.split(","))
 
 
 def _with_shared_marks(note: StepNote, *, liquor_late: bool) -> StepNote:

@@ -9,13 +9,14 @@ from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import Session, Tasting, Verdict
 from tastebook.reports.page_parts import Fact, FactGroup
 from tastebook.reports.page_words import began, capital, clock_time, day, local, number
+from tastebook.reports.sentences import at_words
 
 
 def fact_groups(tasting: Tasting, follows: Lot | None) -> tuple[FactGroup, ...]:
     """Return the facts at the head of the page; what nobody filled in is left out."""
     groups = (
         FactGroup("The lot", _known(_lot_facts(tasting.lot, follows))),
-        FactGroup("This tasting", _known(_session_facts(tasting.session))),
+        FactGroup("This tasting", _known(_session_facts(tasting))),
     )
     return tuple(group for group in groups if group.facts)
 
@@ -62,7 +63,7 @@ def _known(pairs: Iterable[tuple[str, str]]) -> tuple[Fact, ...]:
 def _lot_facts(lot: Lot, follows: Lot | None) -> Sequence[tuple[str, str]]:
     return (
         ("Kind", ", ".join(part for part in (lot.kind, lot.form) if part)),
-        ("Cultivar", " ".join(part for part in (lot.cultivar, lot.cultivar_local) if part)),
+        ("Cultivar", ", ".join(part for part in (lot.cultivar, lot.cultivar_local) if part)),
         ("Origin", lot.origin),
         ("Altitude", _with_unit(lot.altitude_m, "m")),
         ("Harvest", _harvest(lot)),
@@ -80,7 +81,8 @@ def _lot_facts(lot: Lot, follows: Lot | None) -> Sequence[tuple[str, str]]:
     )
 
 
-def _session_facts(session: Session) -> Sequence[tuple[str, str]]:
+def _session_facts(tasting: Tasting) -> Sequence[tuple[str, str]]:
+    session = tasting.session
     around = session.conditions
     course = f"{session.course.name} ({session.course.source.rstrip('.')})" if session.course.source else ""
     return (
@@ -89,6 +91,7 @@ def _session_facts(session: Session) -> Sequence[tuple[str, str]]:
         ("Leaf", _leaf(session)),
         ("Ratio", _ratio(session)),
         ("Water", _water(session)),
+        ("Temperature", _measured(tasting)),
         ("Altitude", _with_unit(session.altitude_m, "m")),
         ("Place", around.place),
         ("Light", around.light),
@@ -154,6 +157,15 @@ def _ratio(session: Session) -> str:
 def _water(session: Session) -> str:
     solids = "" if session.water_tds_mg_l is None else f"{number(session.water_tds_mg_l)} mg/l dissolved"
     return ", ".join(part for part in (session.water_source, solids) if part)
+
+
+def _measured(tasting: Tasting) -> str:
+    """Return at which infusions the water's temperature was measured, empty if it was only meant."""
+    cups = [one for one in tasting.infusions if one.index > 0 and one.water_c is not None]
+    measured = [one.index for one in cups if one.water_measured]
+    if not measured:
+        return ""
+    return "measured" if len(measured) == len(cups) else f"measured at {at_words(measured)}"
 
 
 def _with_unit(value: float | None, unit: str) -> str:
