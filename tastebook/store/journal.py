@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -10,13 +11,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tastebook.domain.act import Act
-from tastebook.domain.errors import JournalReadOnly, StoreError
+from tastebook.domain.errors import JournalDamaged, JournalReadOnly, StoreError
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, identity, moved
-from tastebook.store.opening import open_file
+from tastebook.store.opening import open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_shelf
 from tastebook.store.trouble import trouble_of
@@ -73,7 +74,8 @@ class SqliteJournal:
         return self._opened.read_only_because
 
     def warm_up(self) -> None:
-        """Load what the first commit needs, so that it need not wait."""
+        """Load what the first commit needs, so that it need not wait. Another thread may do this meanwhile."""
+        importlib.import_module("tastebook.store.ledger")  # Before the lock is taken: nobody waits for it.
         with self._telling() as ledger:
             ledger.own_descriptors()
 
@@ -172,4 +174,10 @@ class SqliteJournal:
             except sqlite3.ProgrammingError as exc:
                 raise StoreError(f"{self.path} is no longer open.") from exc
             except sqlite3.Error as exc:
-                raise trouble_of(exc, self.path) from exc
+                trouble = trouble_of(exc, self.path)
+                raise self._with_way_out(trouble) if isinstance(trouble, JournalDamaged) else trouble from exc
+            except JournalDamaged as exc:
+                raise self._with_way_out(exc) from exc
+
+    def _with_way_out(self, exc: JournalDamaged) -> JournalDamaged:
+        return JournalDamaged(f"{exc} The journal is {self.path}.{way_out(self.path, self.backups)}")

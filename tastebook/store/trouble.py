@@ -90,7 +90,7 @@ def trouble_of(exc: sqlite3.Error, path: Path) -> StoreError:
     if primary == sqlite3.SQLITE_NOTADB:
         return NotAJournal(f"{path} is not a journal of Tastebook. It was left as it is.")
     if is_damage(exc):
-        return JournalDamaged(f"{path} is damaged: {exc}. Nothing more is written to it.")
+        return JournalDamaged(f"The journal is damaged: {exc}. Nothing was kept.")
     if primary == sqlite3.SQLITE_IOERR:
         return JournalFull(
             f"The disk refused to take what was written to {path} ({exc}). Nothing was kept. "

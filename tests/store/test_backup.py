@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import threading
 from pathlib import Path
+
+import pytest
 
 from tastebook.store.checking import check
 from tastebook.store.journal import SqliteJournal, open_journal
@@ -33,6 +36,18 @@ def test_a_copy_takes_the_place_of_an_older_one(journal: SqliteJournal, tmp_path
     journal.backup_to(target)
 
     open_journal(target, clock).close()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows replaces no file that somebody reads")
+def test_whoever_reads_the_older_copy_reads_it_to_its_end(journal: SqliteJournal, tmp_path: Path) -> None:
+    target = tmp_path / "copy.tastebook"
+    target.write_bytes(b"older " * 1000)
+
+    with target.open("rb") as reading:
+        journal.backup_to(target)
+        seen = reading.read()
+
+    assert seen == b"older " * 1000
 
 
 def test_a_copy_made_while_acts_are_kept_is_whole(path: Path, tmp_path: Path, clock: FakeClock) -> None:

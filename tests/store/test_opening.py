@@ -21,6 +21,7 @@ from tastebook.domain.errors import (
     TastebookError,
 )
 from tastebook.store.journal import open_journal
+from tastebook.store.opening import CHECK_UP_TO_BYTES
 from tastebook.store.schema import APPLICATION_ID, OURS
 from tests.fakes import FakeClock
 from tests.store.building import act, begun, impression, infusion, lot, session
@@ -134,6 +135,17 @@ class TestDamage:
             open_journal(path, clock)
 
         assert _files(path.parent) == before
+
+    def test_a_file_too_long_to_be_looked_over_is_found_to_be_cut_short(self, path: Path, clock: FakeClock) -> None:
+        journal = open_journal(path, clock)
+        journal.commit(act("act-1", (None, lot(notes="leaf " * (CHECK_UP_TO_BYTES // 9)))))
+        journal.close()
+        assert path.stat().st_size > CHECK_UP_TO_BYTES
+        with path.open("r+b") as file:
+            file.truncate(path.stat().st_size - 4096)
+
+        with pytest.raises(JournalDamaged, match="damaged"):
+            open_journal(path, clock)
 
     def test_a_file_with_a_hole_is_named_and_left_as_it_is(self, path: Path, clock: FakeClock) -> None:
         _filled(path, clock)
@@ -307,6 +319,22 @@ class TestInUse:
 
         assert journal.lots() == (lot(),)
         other.close()
+        journal.close()
+
+    def test_damage_that_shows_only_in_use_names_the_file_and_the_way_out(self, path: Path, clock: FakeClock) -> None:
+        _filled(path, clock, 1)
+        raw = sqlite3.connect(path, isolation_level=None)
+        raw.execute("UPDATE session SET started_at_utc = 'this morning'")
+        raw.close()
+        journal = open_journal(path, clock)
+        copy = journal.keep_backup()
+
+        for reading in (journal.shelf, journal.sessions, lambda: journal.tasting("session-1")):
+            with pytest.raises(JournalDamaged) as caught:
+                reading()
+            assert "this morning" in str(caught.value)
+            assert str(path) in str(caught.value)
+            assert str(copy) in str(caught.value)
         journal.close()
 
     def test_a_journal_may_be_read_from_another_thread(self, path: Path, clock: FakeClock) -> None:
