@@ -1,11 +1,11 @@
-"""The window: one screen at a time, and a line at its foot for news that belongs to none of them."""
+"""The window: one screen at a time, and a line in its head for news that belongs to none of them."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
-from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon
+from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.ui.theme.fonts import sans
@@ -16,6 +16,8 @@ from tastebook.ui.widgets.drawn import Ground
 
 NAME: Final = "Tastebook"
 STAYS_MS: Final = 12_000
+MOST_PX: Final = 700
+MARGIN_PX: Final = 16
 
 
 class NewsLine(Card):
@@ -27,6 +29,7 @@ class NewsLine(Card):
         super().__init__(themes, parent, fill="raised", radius=12)
         self._words = QLabel()
         self._words.setFont(sans(16))
+        self._words.setWordWrap(True)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._open = PlainButton(themes, "Open")
         self._open.press_requested.connect(self._open_it)
@@ -55,9 +58,19 @@ class NewsLine(Card):
         self.setAccessibleName(words)
         self._open.setVisible(bool(path))
         self.setVisible(bool(words))
+        self.stand()
         self._going.stop()
         if words and not stays:
             self._going.start(STAYS_MS)
+
+    def stand(self) -> None:
+        """Stand in the head of the window, over its title: no screen is made smaller, and no control of one covered."""
+        host = self.parentWidget()
+        if host is None:
+            return
+        width = min(MOST_PX, host.width() - 2 * MARGIN_PX)
+        self.setGeometry(MARGIN_PX, 6, width, max(52, self.heightForWidth(width)))
+        self.raise_()
 
     def _open_it(self) -> None:
         QDesktopServices.openUrl(QUrl.fromLocalFile(self._path))
@@ -81,11 +94,8 @@ class MainWindow(QMainWindow):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
         box.addWidget(self._stack, 1)
-        foot = QHBoxLayout()
-        foot.setContentsMargins(24, 0, 24, 8)
-        foot.addWidget(self.news)
-        box.addLayout(foot)
         self.setCentralWidget(self._ground)
+        self.news.setParent(self._ground)
 
     @property
     def screen_now(self) -> QWidget:
@@ -107,6 +117,10 @@ class MainWindow(QMainWindow):
     def show_title(self, words: str) -> None:
         """Put words into the title of the window."""
         self.setWindowTitle(f"{words} – {NAME}" if words else NAME)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.news.stand()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.closing.emit()

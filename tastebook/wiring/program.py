@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
@@ -22,7 +22,6 @@ from tastebook.presenters.help import HelpPresenter
 from tastebook.presenters.opening import OpeningPresenter
 from tastebook.presenters.settings import SettingsPresenter
 from tastebook.presenters.shelf import ShelfPresenter
-from tastebook.services.rehearsal import ScriptedClock
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
 from tastebook.ui.bench.screen import BenchScreen
@@ -306,23 +305,3 @@ def _keep_safe_copy(built: House) -> None:
         built.journal.keep_backup()
     except StoreError as exc:
         LOG.warning("no safe copy today: %s", exc)
-
-
-def play(built: House, clock: ScriptedClock, script: Mapping[str, Any], out: Path) -> int:
-    """Play a scripted tasting through the window by itself, and print what was written."""
-    import os
-
-    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY") and sys.platform.startswith("linux"):
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    from tastebook.wiring.tour import Tour
-
-    _, themes = application()
-    out.mkdir(parents=True, exist_ok=True)
-    program = Program(built, themes, choose_place=lambda name: str(out / name))
-    program.start()
-    written = Tour(program, clock, script, out).play()
-    program.window.close()
-    print("The demo tasting was played through the window. Written:")
-    for path in written:
-        print(f"  {path}")
-    return 0

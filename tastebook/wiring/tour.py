@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -14,9 +16,8 @@ from tastebook.services.rehearsal import COOLING_S, LOOKING_S, NOTING_S, Scripte
 from tastebook.ui.bench.screen import BenchScreen
 from tastebook.ui.widgets.scale_slider import ScaleSlider
 from tastebook.ui.widgets.swatch_chart import SwatchChart
-
-if TYPE_CHECKING:
-    from tastebook.wiring.program import Program
+from tastebook.wiring.house import House
+from tastebook.wiring.program import Program, application
 
 DIGITS: Final = tuple(getattr(Qt.Key, f"Key_{digit}") for digit in range(6))
 
@@ -211,3 +212,19 @@ class Tour:
         path = self._out / f"{name}.png"
         self._hands.window.grab().save(str(path))
         self._written.append(path)
+
+
+def play(built: House, clock: ScriptedClock, script: Mapping[str, Any], out: Path) -> int:
+    """Play a scripted tasting through the window by itself, and print what was written."""
+    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY") and sys.platform.startswith("linux"):
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    _, themes = application()
+    out.mkdir(parents=True, exist_ok=True)
+    program = Program(built, themes, choose_place=lambda name: str(out / name))
+    program.start()
+    written = Tour(program, clock, script, out).play()
+    program.window.close()
+    print("The demo tasting was played through the window. Written:")
+    for path in written:
+        print(f"  {path}")
+    return 0

@@ -80,7 +80,7 @@ def rehearse(place: Place, out: Path | None) -> int:
     if not _has_libraries(needs_window=has_screen()):
         return 1
     from tastebook.services.rehearsal import ScriptedClock
-    from tastebook.wiring.program import play
+    from tastebook.wiring.tour import play
 
     scenario = tomllib.loads((files("tastebook.demo") / DEMO).read_text(encoding="utf-8"))
     script = next(row for row in scenario["sessions"] if row.get("tour"))

@@ -86,6 +86,7 @@ class WordList(QWidget):
         while self._flow.takeAt(0) is not None:
             pass
         for button in self._buttons.values():
+            button.hide()
             button.deleteLater()
         self._buttons = {}
         for one in words:

@@ -54,12 +54,17 @@ class ChipBoard(Drawn):
         self._groups = groups
         wanted = {chip.descriptor: chip for group in groups for chip in group.chips}
         for gone in [descriptor for descriptor in self._chips if descriptor not in wanted]:
-            self._chips.pop(gone).deleteLater()
+            self._drop(self._chips.pop(gone))
         for descriptor, view in wanted.items():
             self._show_chip(descriptor, view)
         self._lay_out()
         self._order_tabs()
         self.update()
+
+    @staticmethod
+    def _drop(chip: Chip) -> None:
+        chip.hide()  # at once: it is deleted only when the event loop comes round
+        chip.deleteLater()
 
     def _show_chip(self, descriptor: str, view: views.ChipView) -> None:
         shown = chip_view(view)

@@ -44,6 +44,7 @@ class ScaleGrid(QWidget):
     def _rebuild(self, views: tuple[SliderView, ...]) -> None:
         for slider in self._sliders.values():
             self._grid.removeWidget(slider)
+            slider.hide()
             slider.deleteLater()
         self._sliders = {}
         rows = (len(views) + 1) // 2
