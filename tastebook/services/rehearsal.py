@@ -163,12 +163,12 @@ class SessionPlayer:
         self._clock.advance(COOLING_S)
 
     def _look(self, index: int, row: Mapping[str, Any]) -> None:
+        step = next(step for step in self._course.steps if step.sheet == "liquor")
         if "liquor" in row:
             chosen_row, column = row["liquor"]
-            step = next(step for step in self._course.steps if step.sheet == "liquor")
             self._desk.see_liquor(step, index, chart()[chosen_row][column], "chart")
         if "clarity" in row:
-            self._desk.see_clarity(index, row["clarity"])
+            self._desk.see_clarity(step, index, row["clarity"])
 
     def _steps(self, row: Mapping[str, Any], index: int | None) -> None:
         for step in self._course.steps:

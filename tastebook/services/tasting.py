@@ -24,6 +24,7 @@ from tastebook.domain.session import (
     OwnDescriptor,
     Reading,
     Saying,
+    Session,
     StepMark,
     Tasting,
     Verdict,
@@ -73,8 +74,10 @@ class TastingDesk:
 
     @property
     def history(self) -> History:
-        """Return what can be taken back and done again."""
-        return self._keeping.history(self.scope)
+        """Return what can be taken back and done again here: not that the session began."""
+        kept = self._keeping.history(self.scope)
+        begun = 1 if kept.undoable and _begins_session(kept.undoable[0]) else 0
+        return History(kept.undoable[begun:], kept.redoable)
 
     def now(self) -> Instant:
         """Return this moment."""
@@ -229,12 +232,13 @@ class TastingDesk:
         seen = replace(cup, liquor=lab, liquor_source=source, liquor_late=late)
         self._keep("liquor colour", self._change(cup, seen))
 
-    def see_clarity(self, index: int, clarity: str) -> None:
+    def see_clarity(self, step: Step, index: int, clarity: str) -> None:
         """Set how clear the liquor is."""
         if clarity not in CLARITIES:
             raise TastingError(f"“{clarity}” is not a clarity: choose from {', '.join(CLARITIES)}.")
         cup = self._known_cup(index)
-        self._keep(f"liquor {clarity}", self._change(cup, replace(cup, clarity=clarity)))
+        late = is_past(self.tasting, step, index, self._keeping.clock.now())
+        self._keep(f"liquor {clarity}", self._change(cup, _with_clarity(cup, clarity, late)))
 
     def place_word(self, name: str, family: str) -> None:
         """Give a word of the taster's own a family."""
@@ -290,7 +294,7 @@ class TastingDesk:
         return self.tasting.verdict or Verdict(self._new(), self.scope)
 
     def close(self) -> None:
-        """End the session.
+        """End the session; one that has ended stays as it ended.
 
         Raises
         ------
@@ -301,8 +305,8 @@ class TastingDesk:
         if steeping is not None:
             raise TastingError(f"{column_name(steeping.index)} is still in water: pour it before you finish.")
         session = self.tasting.session
-        closed = replace(session, closed_at_utc=self._keeping.clock.utc_now())
-        self._keep("session finished", Change(session, closed))
+        closed_at_utc = session.closed_at_utc or self._keeping.clock.utc_now()
+        self._keep("session finished", Change(session, replace(session, closed_at_utc=closed_at_utc)))
 
     def reopen(self) -> None:
         """Take an ended session up again."""
@@ -311,7 +315,7 @@ class TastingDesk:
 
     def undo(self) -> Act | None:
         """Take back the newest act of this session that still stands."""
-        return self._keeping.undo(self.scope)
+        return self._keeping.undo(self.scope) if self.history.undoable else None
 
     def redo(self) -> Act | None:
         """Do again what was taken back last."""
@@ -364,12 +368,12 @@ class TastingDesk:
 
     def _liquor_changes(self, part: Part, column: int, late: bool, so_far: Iterable[Change]) -> list[Change]:
         """Return what words at the cup set: its clarity, or its colour where they name a swatch."""
-        cup = next(reversed(_in(so_far, Infusion)), self._known_cup(column))
-        if part.kind == "clarity":
-            return [Change(cup, replace(cup, clarity=part.key))]
         lab = swatch_called(part.said)
-        if lab is None:
+        if part.kind != "clarity" and lab is None:
             return []
+        cup = next(reversed(_in(so_far, Infusion)), None) or self._known_cup(column)
+        if part.kind == "clarity":
+            return [Change(cup, _with_clarity(cup, part.key, late))]
         return [Change(cup, replace(cup, liquor=lab, liquor_source="chart", liquor_late=late))]
 
     def _impression(
@@ -435,6 +439,15 @@ def column_name(index: int) -> str:
 def is_name(part: Part) -> bool:
     """Say whether unknown words may name something; longer ones are a remark, and stay as they were said."""
     return len(part.said.split()) <= LONGEST_NAME_WORDS
+
+
+def _begins_session(act: Act) -> bool:
+    return any(change.before is None and isinstance(change.after, Session) for change in act.changes)
+
+
+def _with_clarity(cup: Infusion, clarity: str, late: bool) -> Infusion:
+    """Return the cup with its clarity; that it was seen late is the colour's mark, where there is a colour."""
+    return replace(cup, clarity=clarity, liquor_late=late if cup.liquor is None else cup.liquor_late)
 
 
 def _shortened(text: str, most: int = 60) -> str:

@@ -313,7 +313,7 @@ class BenchPresenter:
 
     def choose_clarity(self, clarity: str) -> None:
         """Set how clear the liquor is."""
-        self._try(lambda: self.desk.see_clarity(self._cup_index(), clarity))
+        self._try(lambda: self.desk.see_clarity(self.step, self._cup_index(), clarity))
 
     def press_stopwatch(self) -> None:
         """Begin at the swallow; keep the length when nothing is left."""
