@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Final
 
 from tastebook.domain.arc import Column, column_of
+from tastebook.domain.saying import LONGEST_NAME_WORDS
 from tastebook.domain.session import Reading, Saying, Tasting
 
 _BEFORE_RINSE: Final = -1
@@ -39,8 +40,9 @@ def saying_column(tasting: Tasting, saying: Saying) -> Column:
 def richest_sayings(tasting: Tasting, most: int) -> tuple[Saying, ...]:
     """Return the sayings that tell most, `most` at the utmost, in order along the strip.
 
-    A saying tells more than another if more was understood of it, then if it is longer. Every column is heard once
-    before any is heard twice.
+    Remarks come before lists of words with their strengths: those are in the chart already. Then a saying tells more
+    than another if more was understood of it, then if it is longer. Every column is heard once before any is heard
+    twice.
     """
     ranked = sorted(sayings_in_order(tasting), key=_tells(tasting), reverse=True)
     heard: Counter[Column] = Counter()
@@ -72,9 +74,14 @@ def words_without_family(tasting: Tasting, family_of: Callable[[str], str]) -> t
     return tuple(dict.fromkeys(said))
 
 
-def _tells(tasting: Tasting) -> Callable[[Saying], tuple[int, int]]:
+def _tells(tasting: Tasting) -> Callable[[Saying], tuple[bool, int, int]]:
     understood = Counter(one.saying_uid for one in tasting.impressions if one.saying_uid)
-    return lambda saying: (understood[saying.uid], len(saying.text.split()))
+    return lambda saying: (_is_remark(saying.text), understood[saying.uid], len(saying.text.split()))
+
+
+def _is_remark(words: str) -> bool:
+    """Say whether words were said as a sentence rather than as a list with strengths."""
+    return len(words.split()) > LONGEST_NAME_WORDS and not any(letter.isdigit() for letter in words)
 
 
 def _place(column: Column) -> float:

@@ -98,6 +98,11 @@ class MainWindow(QMainWindow):
         self.news.setParent(self._ground)
 
     @property
+    def ground(self) -> QWidget:
+        """Return what all screens lie on; sheets lie over it."""
+        return self._ground
+
+    @property
     def screen_now(self) -> QWidget:
         """Return the screen that is shown."""
         return self._stack.currentWidget() or self._ground

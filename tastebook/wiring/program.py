@@ -54,6 +54,8 @@ class Program(QObject):
         self.window = MainWindow(themes)
         self.caller = Caller(self.window, sound=self._settings.sound, voice=self._settings.voice)
         self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
+        self._help = HelpSheet(themes, HelpPresenter(load_cautions, built.courses.all, lambda: self._settings))
+        self._settings_sheet = SettingsSheet(themes, self._settings_presenter())
         self.bench: BenchScreen | None = None
         self._desk: TastingDesk | None = None
         self._arc: Any = None
@@ -64,6 +66,14 @@ class Program(QObject):
         self._outside.timeout.connect(self._look_outside)
         self._connect()
 
+    def _settings_presenter(self) -> SettingsPresenter:
+        return SettingsPresenter(
+            self.house.preferences,
+            lambda: str(self.house.journal.path),
+            lambda: f"{self.house.clock.utc_now():%Y-%m-%d}",
+            silent_because=lambda: self.caller.silent_because,
+        )
+
     @property
     def _settings(self) -> Settings:
         return self.house.preferences.current
@@ -73,11 +83,12 @@ class Program(QObject):
         self.shelf.bench_requested.connect(self.open_bench)
         self.shelf.arc_requested.connect(self.open_arc)
         self.shelf.settings_requested.connect(self.show_settings)
-        self.shelf.help_requested.connect(self.show_help)
+        self.shelf.help_requested.connect(self.show_keys)
+        self._settings_sheet.copy_requested.connect(self._copy_journal)
         self.caller.told.connect(self.window.news.tell)
         self.window.closing.connect(self.close)
         self.house.preferences.listen(self._follow_settings)
-        self._shortcut("F1", self.show_help)
+        self._shortcut("F1", self.show_terms)
         self._shortcut("Ctrl+,", self.show_settings)
 
     def _shortcut(self, key: str, slot: Callable[[], object]) -> None:
@@ -119,7 +130,7 @@ class Program(QObject):
     def open_card(self, lot_uid: str) -> None:
         """Ask what the Bench needs to know before a session with a lot begins."""
         self._drop_card()
-        line = self.house.shelf.line(lot_uid)
+        line = next(line for line in self.house.shelf.lines() if line.lot.uid == lot_uid)
         before = self.house.journal.lot(line.lot.follows) if line.lot.follows else None
         card = SessionCard(self._themes, OpeningPresenter(self.house.shelf, line, self._settings.taster, before))
         card.begun.connect(self.open_bench)
@@ -147,7 +158,7 @@ class Program(QObject):
         bench.bind_pedals(self._settings.pedal_keys)
         bench.left.connect(self.show_shelf)
         bench.arc_requested.connect(self.open_arc)
-        bench.help_requested.connect(self.show_help)
+        bench.help_requested.connect(self.show_keys)
         bench.call_due.connect(self.caller.announce)
         bench.steeping_told.connect(self.window.show_title)
         bench.full_window_requested.connect(self._set_full)
@@ -214,23 +225,23 @@ class Program(QObject):
 
     # -- sheets over the screens
 
-    def show_help(self) -> None:
-        """Show the keys, the words and the cautions beside what is on screen."""
-        presenter = HelpPresenter(load_cautions, self.house.courses.all, lambda: self._settings)
-        sheet = HelpSheet(self._themes, presenter, self.window.screen_now)
-        sheet.open()
+    def show_keys(self) -> None:
+        """Show the keys beside what is on screen."""
+        self._help.show_keys(self.window.ground, clear_right_px=self._kept_clear_px())
+
+    def show_terms(self) -> None:
+        """Show the words, the steps and the cautions beside what is on screen."""
+        self._help.show_terms(self.window.ground, clear_right_px=self._kept_clear_px())
+
+    def _kept_clear_px(self) -> int:
+        """Return how much of the right edge no sheet may cover: at the Bench, the timer."""
+        at_bench = self.bench is not None and self.window.screen_now is self.bench
+        return self.bench.timer_room_px if at_bench and self.bench is not None else 0
 
     def show_settings(self) -> None:
         """Show the settings."""
-        presenter = SettingsPresenter(
-            self.house.preferences,
-            lambda: str(self.house.journal.path),
-            lambda: f"{self.house.clock.utc_now():%Y-%m-%d}",
-            silent_because=lambda: self.caller.silent_because,
-        )
-        sheet = SettingsSheet(self._themes, presenter, self.window.screen_now)
-        sheet.copy_requested.connect(self._copy_journal)
-        sheet.open()
+        self._settings_sheet.refresh()
+        self._settings_sheet.open_over(self.window.ground, clear_right_px=self._kept_clear_px())
 
     def _copy_journal(self, path: str) -> None:
         try:

@@ -59,11 +59,21 @@ def test_sayings_follow_the_strip_whenever_they_were_said() -> None:
 def test_a_saying_of_which_more_was_understood_is_richer_than_a_longer_one() -> None:
     table = Table()
     table.say(1, "orchid, nectar", {"orchid": 3, "nectar": 2})
-    table.say(2, "this goes on for many more words and names one", {"orchid": 3})
+    table.say(2, "orchid 3, this goes on for many more words", {"orchid": 3})
 
     (richest,) = richest_sayings(table.tasting(), 1)
 
     assert richest.infusion == 1
+
+
+def test_a_remark_is_richer_than_a_list_of_words_with_their_strengths() -> None:
+    table = Table()
+    table.say(1, "orchid 4, nectar 2, mint 1", {"orchid": 4, "nectar": 2, "mint": 1})
+    table.say(2, "it opens softly before the rest")
+
+    (richest,) = richest_sayings(table.tasting(), 1)
+
+    assert richest.infusion == 2
 
 
 def test_every_cup_is_heard_once_before_any_is_heard_twice() -> None:

@@ -309,6 +309,11 @@ class BenchScreen(Ground):
         super().showEvent(event)
         self.take_keyboard()
 
+    @property
+    def timer_room_px(self) -> int:
+        """Return how much of the right edge the timer takes."""
+        return self.width() - self.timer.x() + MARGIN_PX // 2
+
     def toggle_timer_only(self) -> None:
         """Show nothing but the timer, as large as the window; or all again."""
         self._is_timer_only = not self._is_timer_only
