@@ -76,7 +76,7 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("bench", "strength", ("1", "2", "3", "4", "5"), ("1–5",), "trace, slight, clear, strong, dominant"),
     KeyRow("bench", "absent", ("0",), ("0",), "looked for, and absent"),
     KeyRow("bench", "remove", ("Del",), ("Delete",), "remove the word"),
-    KeyRow("bench", "step", ("Alt+1", "Alt+2", "Alt+3", "Alt+4"), ("Alt 1–4",), "the steps of this column"),
+    KeyRow("bench", "step", tuple(f"Alt+{place}" for place in range(1, 7)), ("Alt 1–6",), "the steps of this column"),
     KeyRow("bench", "column_before", ("Alt+Left",), ("Alt ←",), "infusion before"),
     KeyRow("bench", "column_after", ("Alt+Right",), ("Alt →",), "infusion after"),
     KeyRow("bench", "water_cooler", ("[",), ("[",), "water one degree cooler"),

@@ -254,7 +254,7 @@ class OpeningPresenter:
             return "Say the volume, and the leaf can be estimated."
         opening = Opening(volume_ml=volume_ml, leaf_fill=self._fill / 8, leaf_form=self._texts["leaf_form"].strip())
         grams = leaf_g(opening, self._line.lot)
-        return f"about {number_text(grams)} g, within a third"
+        return f"about {number_text(grams)} g, within a third either way"
 
     # -- reading
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QAccessible, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tastebook.ui.theme.fonts import serif
-from tastebook.ui.theme.theme import Themes
+from tastebook.ui.theme.theme import Themes, faded
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import QuietButton
@@ -19,6 +19,9 @@ from tastebook.ui.widgets.label import Label
 
 _EDGE_PX: Final = 24
 """Room around the sheet for its shadow."""
+
+_VEIL: Final = 0.72
+"""How much of what lies beside the sheet is covered, where nothing there must be read."""
 
 
 class Sheet(Drawn):
@@ -31,6 +34,7 @@ class Sheet(Drawn):
         super().__init__(themes, parent)
         self._width_px = width_px
         self._clear_right_px = 0
+        self._side_px = 0
         self._host: QWidget | None = None
         self._focus_before: QWidget | None = None
         self.setAccessibleName(title)
@@ -50,13 +54,12 @@ class Sheet(Drawn):
         self.title_row.addStretch(1)
         self.title_row.addWidget(KeyHint(self._themes, "Esc", "closes"))
         self.title_row.addWidget(close)
-        margin = _EDGE_PX + 24
-        self.body.setContentsMargins(margin, _EDGE_PX + 16, margin, _EDGE_PX + 24)
+        self._set_sides(0)
         self.body.setSpacing(16)
         self.body.addLayout(self.title_row)
 
     def open_over(self, host: QWidget, *, clear_right_px: int = 0) -> None:
-        """Lie over `host`, from the left, leaving its right edge free by `clear_right_px`, and take the keyboard."""
+        """Lie over `host` and take the keyboard; `clear_right_px` of its right edge stay free, to be seen and used."""
         if self._host is not host:
             if self._host is not None:
                 self._host.removeEventFilter(self)
@@ -93,10 +96,20 @@ class Sheet(Drawn):
     def _place(self) -> None:
         if self._host is None:
             return
-        room = self._host.width() - self._clear_right_px
-        width = min(room, self._width_px + 2 * _EDGE_PX)
-        left = 0 if self._clear_right_px else (room - width) // 2
-        self.setGeometry(QRect(left, 0, width, self._host.height()))
+        width = min(self._host.width() - self._clear_right_px, self._width_px + 2 * _EDGE_PX)
+        if self._clear_right_px:
+            self.setGeometry(QRect(0, 0, width, self._host.height()))
+            self._set_sides(0)
+        else:
+            self.setGeometry(self._host.rect())
+            self._set_sides((self._host.width() - width) // 2)
+
+    def _set_sides(self, side_px: int) -> None:
+        """Put the card in the middle of the sheet, which veils the host at both sides."""
+        self._side_px = side_px
+        margin = side_px + _EDGE_PX + 24
+        self.body.setContentsMargins(margin, _EDGE_PX + 16, margin, _EDGE_PX + 24)
+        self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Close on Escape; keep every other plain key from what lies below."""
@@ -111,11 +124,14 @@ class Sheet(Drawn):
             self.close_sheet()
 
     def _card(self) -> QRectF:
-        return self.box().adjusted(_EDGE_PX, _EDGE_PX / 2, -_EDGE_PX, -_EDGE_PX)
+        side = self._side_px + _EDGE_PX
+        return self.box().adjusted(side, _EDGE_PX / 2, -side, -_EDGE_PX)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         paint.make_smooth(painter)
+        if not self._clear_right_px:
+            painter.fillRect(self.rect(), faded(self.theme.bg, _VEIL))
         paint.shadow(painter, self.theme, self._card(), tokens().radius_px.card, "raised")
         paint.card(painter, self.theme, self._card(), self.theme.surface)
         painter.end()

@@ -1,0 +1,186 @@
+"""The Shelf itself: heading, the field that finds, and the rows."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from tastebook.presenters.shelf import ShelfPresenter
+from tastebook.ui.shelf.lot_list import LotList
+from tastebook.ui.shelf.notice import NoticeBar
+from tastebook.ui.theme.fonts import sans, serif
+from tastebook.ui.theme.theme import Themes
+from tastebook.ui.theme.tokens import tokens
+from tastebook.ui.widgets.buttons import PlainButton, QuietButton
+from tastebook.ui.widgets.card import Card
+from tastebook.ui.widgets.drawn import Ground
+from tastebook.ui.widgets.find_field import FindField
+from tastebook.ui.widgets.hints import KeyHint
+from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.rule import Rule
+
+MARGIN_PX: Final = 24
+HEADER_PX: Final = 72
+FIND_PX: Final = 380
+
+
+class ListPane(Ground):
+    """Draws a `ShelfView`."""
+
+    lot_requested = Signal(str)
+    new_lot_requested = Signal()
+    session_requested = Signal(str)
+    bench_requested = Signal(str)
+    settings_requested = Signal()
+    help_requested = Signal()
+
+    def __init__(self, themes: Themes, presenter: ShelfPresenter, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent)
+        self._presenter = presenter
+        self._summary = Label(themes, ink="ink3")
+        self.finder = FindField(themes, "Find a lot", "Ctrl F")
+        self.new_lot = QuietButton(themes, "New lot")
+        self.settings = PlainButton(themes, "Settings")
+        self.help = PlainButton(themes, "Help")
+        self.notice = NoticeBar(themes)
+        self.rows = LotList(themes, presenter.row)
+        self._empty = Label(themes, ink="ink2", wraps=True, font=sans(tokens().type_px.word))
+        self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        box = QVBoxLayout(self)
+        box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, MARGIN_PX)
+        box.setSpacing(0)
+        box.addLayout(self._header())
+        box.addWidget(self.notice)
+        box.addSpacing(8)
+        card = Card(self._themes, self)
+        inner = QVBoxLayout(card)
+        inner.setContentsMargins(1, 4, 1, 12)
+        inner.addWidget(self._empty, 1)
+        inner.setSpacing(0)
+        inner.addWidget(self.rows, 1)
+        inner.addWidget(Rule(self._themes))
+        inner.addLayout(self._hints())
+        box.addWidget(card, 1)
+        self.setTabOrder(self.finder, self.rows)
+
+    def _header(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 10, 0, 10)
+        row.setSpacing(16)
+        title = Label(self._themes, "Shelf", font=serif(tokens().type_px.title, tokens().weight.serif_heading))
+        title.setMinimumHeight(HEADER_PX - 20)
+        self.finder.setMaximumWidth(FIND_PX)
+        self.finder.setMinimumWidth(200)
+        self.new_lot.setAccessibleDescription("Key: Ctrl N")
+        row.addWidget(title)
+        row.addWidget(self._summary)
+        row.addStretch(1)
+        row.addWidget(self.finder, 2)
+        row.addWidget(self.new_lot)
+        row.addWidget(self.settings)
+        row.addWidget(self.help)
+        return row
+
+    def _hints(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(24, 12, 24, 0)
+        row.setSpacing(24)
+        for key, does in (("↑ ↓", "lots"), ("Enter", "next act"), ("→", "open"), ("Ctrl N", "new lot"), ("?", "keys")):
+            row.addWidget(KeyHint(self._themes, key, does))
+        row.addStretch(1)
+        return row
+
+    def _connect(self) -> None:
+        self.finder.find_requested.connect(self._find)
+        self.finder.move_requested.connect(self.rows.go)
+        self.finder.take_requested.connect(self.rows.take)
+        self.finder.leave_requested.connect(self.rows.setFocus)
+        self.rows.find_requested.connect(self._begin_finding)
+        self.rows.act_requested.connect(self._do_next)
+        self.rows.open_requested.connect(self.lot_requested)
+        self.rows.fold_requested.connect(self._fold)
+        self.rows.keys_requested.connect(self.help_requested)
+        self.new_lot.press_requested.connect(self.new_lot_requested)
+        self.settings.press_requested.connect(self.settings_requested)
+        self.help.press_requested.connect(self.help_requested)
+        self.notice.dismissed.connect(self._dismiss)
+        for keys, slot in (
+            ("Ctrl+F", self._go_finding),
+            ("Ctrl+N", self.new_lot_requested.emit),
+            ("Ctrl+Z", self._undo),
+            ("Ctrl+Y", self._redo),
+            ("Ctrl+Shift+Z", self._redo),
+        ):
+            shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.activated.connect(slot)
+
+    # -- gestures
+
+    def _find(self, typed: str) -> None:
+        self._presenter.find(typed)
+        self.refresh()
+
+    def _begin_finding(self, letters: str) -> None:
+        self.finder.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.finder.setText(self.finder.text() + letters)
+
+    def _go_finding(self) -> None:
+        self.finder.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.finder.selectAll()
+
+    def _do_next(self, lot_uid: str) -> None:
+        row = self._presenter.row(lot_uid)
+        if row.act == "taste":
+            self.session_requested.emit(lot_uid)
+        elif row.act == "open":
+            self.lot_requested.emit(lot_uid)
+        else:
+            self.bench_requested.emit(row.session_uid)
+
+    def _fold(self) -> None:
+        self._presenter.toggle_archived()
+        self.refresh()
+
+    def _undo(self) -> None:
+        if self.rows.current_lot():
+            self._presenter.undo(self.rows.current_lot())
+            self.refresh()
+
+    def _redo(self) -> None:
+        self._presenter.redo(self.rows.current_lot())
+        self.refresh()
+
+    def _dismiss(self) -> None:
+        self._presenter.dismiss()
+        self.refresh()
+
+    # -- showing
+
+    def refresh(self) -> None:
+        """Show the Shelf as it stands."""
+        view = self._presenter.view()
+        self._summary.setText(view.summary)
+        self.notice.show_words(view.notice or view.read_only)
+        self.notice.button.setVisible(bool(view.notice))
+        self.new_lot.setEnabled(view.can_add)
+        self.rows.show_view(view)
+        self._empty.setText(view.empty)
+        self._empty.setVisible(bool(view.empty))
+        self.rows.setVisible(not view.empty)
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the rows, or to what can be done without any."""
+        (self.rows if self.rows.isVisibleTo(self) else self.new_lot).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.refresh()
+        self.take_keyboard()
