@@ -30,7 +30,7 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import PlainButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
-from tastebook.ui.widgets.hints import FieldNote
+from tastebook.ui.widgets.hints import FieldNote, KeyHint
 from tastebook.ui.widgets.say_field import SayField, Trouble
 from tastebook.ui.widgets.step_tab import StepTab, StepTabView
 
@@ -52,6 +52,7 @@ class PromptLine(Drawn):
         super().__init__(themes, parent)
         self._prompt = self._hint = ""
         self._is_warning = False
+        self._shows_hint = True
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFixedHeight(PROMPT_PX)
 
@@ -62,13 +63,19 @@ class PromptLine(Drawn):
         self.setToolTip(hint if is_warning else "")
         self.update()
 
+    def set_hint_shown(self, *, is_shown: bool) -> None:
+        """Let the hint give way to words that are offered in its place."""
+        if is_shown != self._shows_hint:
+            self._shows_hint = is_shown
+            self.update()
+
     def draw(self, painter: QPainter, theme: Theme) -> None:
         is_low = self.height() <= LOW_PROMPT_PX
         base = self.height() - (9 if is_low else 15)
         end = paint.text(painter, 0, base, self._prompt, serif(20 if is_low else 24, 500), theme.ink)
         room = self.width() - end - 24
         ink = theme.alarm if self._is_warning else theme.ink3
-        if room > 120:
+        if room > 120 and self._shows_hint:
             paint.text(
                 painter, self.width(), base - 1, paint.elided(self._hint, sans(16), room), sans(16), ink, "right"
             )
@@ -86,6 +93,7 @@ class OfferRow(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(4)
         row.addStretch(1)
+        row.addWidget(KeyHint(themes, "Tab", ""))
         for button in self._buttons:
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             button.press_requested.connect(lambda button=button: self.taken.emit(button.label))
@@ -249,7 +257,7 @@ class StepCard(Card):
             self.say.setText(view.typed)
         self.say.show_troubles([Trouble(begin, end, NEW_WORD) for begin, end in view.unknown])
         if not view.typed:
-            self._offers.show_words(())
+            self.show_offers(())
 
     def _show_sheet(self, view: StepCardView) -> None:
         sheet = view.sheet
@@ -273,6 +281,7 @@ class StepCard(Card):
         """Offer words that the one being typed may become."""
         self._offers.show_words(words)
         self._offered = tuple(words)
+        self._prompt.set_hint_shown(is_shown=not words)
 
     def show_running(self, running_s: float | None) -> None:
         """Show the seconds of the stopwatch."""
