@@ -6,6 +6,7 @@ TastebookError
 ├── CourseError        a course file cannot be followed
 ├── TastingError       an act that this tasting cannot take now
 ├── PageError          a page could not be set
+├── SoundRefused       this machine could not sound a signal
 └── StoreError         the journal could not be read or written
     ├── JournalBusy        somebody else is writing to it just now
     ├── JournalDamaged     the file is a journal, and hurt
@@ -41,6 +42,10 @@ class TastingError(TastebookError):
 
 class PageError(TastebookError):
     """A page could not be set."""
+
+
+class SoundRefused(TastebookError):
+    """No signal could be sounded on this machine."""
 
 
 class StoreError(TastebookError):

@@ -1,53 +1,29 @@
 """Calling the pour: a signal, a voice if it is wanted, and the desktop's own alert.
 
-The tint and the words on the timer's panel are drawn elsewhere and never depend on this. Sound and speech come from
-modules of Qt that a machine may lack (on Linux both load libpulse), so they are imported when first needed, and where
-they cannot be had the user is told why, once.
+The tint and the words on the timer's panel are drawn elsewhere and never depend on this. Sound is handed in, speech
+comes from a module of Qt that a machine may lack; where either cannot be had the user is told why, once.
 """
 
 from __future__ import annotations
 
-import wave
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from importlib.resources import files
-from typing import TYPE_CHECKING, Final, Literal, Protocol, TypeAlias, get_args
+from typing import Final, Protocol
 
-from PySide6.QtCore import (
-    QBuffer,
-    QIODevice,
-    QLocale,
-    QMessageLogContext,
-    QObject,
-    QTimer,
-    QtMsgType,
-    Signal,
-    qInstallMessageHandler,
-)
+from PySide6.QtCore import QLocale, QMessageLogContext, QObject, QtMsgType, Signal, qInstallMessageHandler
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tastebook.domain.errors import SoundRefused
 from tastebook.domain.steep import Call
-
-if TYPE_CHECKING:
-    from PySide6.QtMultimedia import QAudioFormat, QAudioSink
-
-Sound: TypeAlias = Literal["lead", "plan", "over"]
-
-SOUNDS: Final[tuple[Sound, ...]] = get_args(Sound)
-BUFFER_MS: Final = 200
-"""Bounds how late a signal is heard (left to itself PulseAudio may hold back 2 s), and bridges a busy window."""
-
-REST_AFTER_MS: Final = 1500
-"""Longer than any signal."""
 
 SPOKEN_IN: Final = QLocale(QLocale.Language.English)
 
-INSTEAD: Final = "The panel still changes its tint and its word, and the desktop is asked for its alert."
-NO_SOUND_LIBRARY: Final = f"There is no sound: this machine lacks libpulse (on Debian: libpulse0). {INSTEAD}"
-NO_DEVICE: Final = f"There is no sound: no loudspeaker or headphones answer. {INSTEAD}"
-NOT_PLAYABLE: Final = f"There is no sound: the sound device refuses the timer's signals. {INSTEAD}"
-NO_VOICE_LIBRARY: Final = "There is no voice: this machine lacks libpulse (on Debian: libpulse0)."
-NO_SPEECH: Final = "There is no voice: no speech engine answers (on Debian: speech-dispatcher)."
+NO_SOUND: Final = (
+    "There is no sound: {why}. The panel still changes its tint and its word, and the desktop is asked for its alert."
+)
+NO_VOICE: Final = "There is no voice: {why}."
+NO_SPEECH_LIBRARY: Final = "this machine lacks libpulse (on Debian: libpulse0)"
+NO_SPEECH_ENGINE: Final = "no speech engine answers (on Debian: speech-dispatcher)"
 
 
 class Player(Protocol):
@@ -55,10 +31,10 @@ class Player(Protocol):
 
     @property
     def silent_because(self) -> str:
-        """Return why nothing can be heard, empty if it can."""
+        """Return why nothing can be heard, empty if it can as far as is known."""
         ...
 
-    def play(self, sound: Sound, volume: float) -> None:
+    def play(self, sound: str, volume: float) -> None:
         """Begin to play, at a volume from 0 to 1, and return at once."""
         ...
 
@@ -72,7 +48,7 @@ class Speaker(Protocol):
 
     @property
     def silent_because(self) -> str:
-        """Return why nothing can be heard, empty if it can."""
+        """Return why nothing can be heard, empty if it can as far as is known."""
         ...
 
     def say(self, words: str, volume: float) -> None:
@@ -90,7 +66,7 @@ class Silence:
     def __init__(self, because: str) -> None:
         self.silent_because = because
 
-    def play(self, sound: Sound, volume: float) -> None:
+    def play(self, sound: str, volume: float) -> None:
         """Play nothing."""
 
     def say(self, words: str, volume: float) -> None:
@@ -100,6 +76,12 @@ class Silence:
         """Have nothing to let go of."""
 
 
+OpenPlayer = Callable[[Callable[[], None]], Player]
+"""Opens sound; what it is given may be called from any thread, each time nothing could be heard."""
+
+OpenSpeaker = Callable[[], Speaker]
+
+
 class Caller(QObject):
     """Announces what a steep has come to.
 
@@ -107,12 +89,14 @@ class Caller(QObject):
     ----------
     window : QWidget
         For which the desktop's alert is asked.
+    open_player : OpenPlayer
+        Opens this machine's sound; called when first needed. May raise `SoundRefused`.
+    open_speaker : Callable
+        Opens this machine's speech; called when first needed. May raise `SoundRefused`.
     sound, voice : bool
         What the user wants to hear.
     volume : float
         From 0 to 1.
-    open_player, open_speaker : Callable
-        Open this machine's sound and speech; called once each, when first needed.
     alert : Callable
         Asks the desktop for its alert.
     """
@@ -120,25 +104,29 @@ class Caller(QObject):
     told = Signal(str)
     """Why something cannot be heard, in words for the user; each reason once."""
 
+    _fell_silent = Signal()
+    """Carries the news from the thread that met it to the one that draws."""
+
     def __init__(
         self,
         window: QWidget,
+        open_player: OpenPlayer,
+        open_speaker: OpenSpeaker | None = None,
         *,
         sound: bool = True,
         voice: bool = False,
         volume: float = 0.8,
-        open_player: Callable[[], Player] | None = None,
-        open_speaker: Callable[[], Speaker] | None = None,
         alert: Callable[[QWidget], None] = QApplication.alert,
     ) -> None:
         super().__init__(window)
         self._window = window
+        self._open_player, self._open_speaker = open_player, open_speaker or open_qt_speaker
         self._sound, self._voice, self._volume = sound, voice, volume
-        self._open_player, self._open_speaker = open_player or open_qt_player, open_speaker or open_qt_speaker
         self._alert = alert
         self._player: Player | None = None
         self._speaker: Speaker | None = None
         self._told: set[str] = set()
+        self._fell_silent.connect(self._tell)
 
     @property
     def silent_because(self) -> str:
@@ -148,9 +136,9 @@ class Caller(QObject):
     def prepare(self) -> None:
         """Open what is wanted; best called once after the first paint, so that no steep waits for it."""
         if self._sound and self._player is None:
-            self._player = self._open_player()
+            self._player = self._player_or_silence()
         if self._voice and self._speaker is None:
-            self._speaker = self._open_speaker()
+            self._speaker = self._speaker_or_silence()
         self._tell()
 
     def adjust(self, *, sound: bool, voice: bool, volume: float | None = None) -> None:
@@ -175,9 +163,24 @@ class Caller(QObject):
                 opened.close()
         self._player = self._speaker = None
 
+    def _player_or_silence(self) -> Player:
+        try:
+            return self._open_player(self._fell_silent.emit)
+        except SoundRefused as exc:
+            return Silence(str(exc))
+
+    def _speaker_or_silence(self) -> Speaker:
+        try:
+            return self._open_speaker()
+        except SoundRefused as exc:
+            return Silence(str(exc))
+
     def _reasons(self) -> list[str]:
-        wanted = (self._player if self._sound else None, self._speaker if self._voice else None)
-        return [opened.silent_because for opened in wanted if opened is not None and opened.silent_because]
+        wanted = (
+            (NO_SOUND, self._player.silent_because if self._sound and self._player else ""),
+            (NO_VOICE, self._speaker.silent_because if self._voice and self._speaker else ""),
+        )
+        return [sentence.format(why=why) for sentence, why in wanted if why]
 
     def _tell(self) -> None:
         for reason in self._reasons():
@@ -186,95 +189,34 @@ class Caller(QObject):
                 self.told.emit(reason)
 
 
-class QtPlayer(QObject):
-    """Plays the signals through Qt, on whatever device sounds by default at that moment.
+class QtSpeaker(QObject):
+    """Speaks through the first speech engine that Qt finds.
 
-    Not by `QSoundEffect`: with Qt 6.11.3 on PulseAudio its second signal left the event loop spinning on a closed
-    socket for good in 5 of 12 runs ("Socket notifiers cannot be enabled or disabled from another thread"). A
-    `QAudioSink` begun anew for each signal did so in none of 2,500 plays, and takes some 6 ms to begin.
+    Raises
+    ------
+    SoundRefused
+        If there is none.
     """
 
     def __init__(self) -> None:
-        from PySide6.QtMultimedia import QMediaDevices
-
         super().__init__()
-        self._devices = QMediaDevices
-        self._waves = {sound: _read_wave(sound) for sound in SOUNDS}
-        self._tape = QBuffer(self)
-        self._sink: QAudioSink | None = None
-        self._is_refused = False
-        self._rest = QTimer(self, singleShot=True, interval=REST_AFTER_MS)
-        self._rest.timeout.connect(self._stop)
-
-    @property
-    def silent_because(self) -> str:
-        """Return why nothing can be heard, empty if it can."""
-        with _without_messages():
-            has_device = not self._devices.defaultAudioOutput().isNull()
-        if not has_device:
-            return NO_DEVICE
-        return NOT_PLAYABLE if self._is_refused else ""
-
-    def play(self, sound: Sound, volume: float) -> None:
-        """Begin to play, in place of what is still sounding."""
-        from PySide6.QtMultimedia import QAudioSink, QtAudio
-
-        self._stop()
-        device = self._devices.defaultAudioOutput()
-        if device.isNull():
-            return
-        tape, wave_format = self._waves[sound]
-        self._tape.setData(tape)
-        self._tape.open(QIODevice.OpenModeFlag.ReadOnly)
-        self._sink = QAudioSink(device, wave_format, self)
-        self._sink.setBufferSize(wave_format.bytesForDuration(BUFFER_MS * 1000))
-        self._sink.setVolume(volume)
-        self._sink.start(self._tape)
-        self._is_refused = self._sink.error() in (QtAudio.Error.OpenError, QtAudio.Error.FatalError)
-        self._rest.start()
-
-    def close(self) -> None:
-        """Let go of the device."""
-        self._stop()
-        self.deleteLater()
-
-    def _stop(self) -> None:
-        """Give the device back, so that it can sleep between signals."""
-        self._rest.stop()
-        if self._sink is not None:
-            self._sink.reset()
-            self._sink.deleteLater()
-            self._sink = None
-        self._tape.close()
-
-
-def _read_wave(sound: Sound) -> tuple[bytes, QAudioFormat]:
-    from PySide6.QtMultimedia import QAudioFormat
-
-    with files("tastebook.resources.sounds").joinpath(f"{sound}.wav").open("rb") as file, wave.open(file) as source:
-        wave_format = QAudioFormat()
-        wave_format.setSampleRate(source.getframerate())
-        wave_format.setChannelCount(source.getnchannels())
-        wave_format.setSampleFormat(QAudioFormat.SampleFormat.Int16)
-        return source.readframes(source.getnframes()), wave_format
-
-
-class QtSpeaker(QObject):
-    """Speaks through the speech engine that Qt finds."""
-
-    def __init__(self, engine: str) -> None:
-        from PySide6.QtTextToSpeech import QTextToSpeech
-
-        super().__init__()
-        self._speech = QTextToSpeech(engine, self)
+        try:
+            from PySide6.QtTextToSpeech import QTextToSpeech
+        except ImportError as exc:
+            raise SoundRefused(NO_SPEECH_LIBRARY) from exc
+        # "mock" is Qt's own for testing: it speaks to nobody.
+        engines = [engine for engine in QTextToSpeech.availableEngines() if engine != "mock"]
+        if not engines:
+            raise SoundRefused(NO_SPEECH_ENGINE)
         self._error = QTextToSpeech.State.Error
+        self._speech = QTextToSpeech(engines[0], self)
         if SPOKEN_IN.language() in {locale.language() for locale in self._speech.availableLocales()}:
             self._speech.setLocale(SPOKEN_IN)
 
     @property
     def silent_because(self) -> str:
         """Return why nothing can be heard, empty if it can."""
-        return NO_SPEECH if self._speech.state() == self._error else ""
+        return NO_SPEECH_ENGINE if self._speech.state() == self._error else ""
 
     def say(self, words: str, volume: float) -> None:
         """Begin to speak, in place of what is still being said."""
@@ -288,29 +230,20 @@ class QtSpeaker(QObject):
         self.deleteLater()
 
 
-def open_qt_player() -> Player:
-    """Return this machine's sound through Qt, or a silence that says why."""
-    with _without_messages():
-        try:
-            return QtPlayer()
-        except ImportError:
-            return Silence(NO_SOUND_LIBRARY)
-
-
 def open_qt_speaker() -> Speaker:
-    """Return this machine's speech through Qt, or a silence that says why."""
-    with _without_messages():
-        try:
-            from PySide6.QtTextToSpeech import QTextToSpeech
-        except ImportError:
-            return Silence(NO_VOICE_LIBRARY)
-        # "mock" is Qt's own for testing: it speaks to nobody.
-        engines = [engine for engine in QTextToSpeech.availableEngines() if engine != "mock"]
-        return QtSpeaker(engines[0]) if engines else Silence(NO_SPEECH)
+    """Return this machine's speech through Qt.
+
+    Raises
+    ------
+    SoundRefused
+        If there is none.
+    """
+    with without_messages():
+        return QtSpeaker()
 
 
 @contextmanager
-def _without_messages() -> Iterator[None]:
+def without_messages() -> Iterator[None]:
     """Drop what Qt prints meanwhile: it lists libraries and servers that it did without, which we tell in words."""
     earlier = qInstallMessageHandler(_drop)
     try:
