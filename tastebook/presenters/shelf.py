@@ -114,6 +114,7 @@ class ShelfPresenter:
         self._words: dict[str, str] = {}
         self._rows: dict[str, RowView] = {}
         self._today = shelf.today()
+        self._version = 0
         self._typed = ""
         self._shows_archived = False
         self._notice = ""
@@ -144,6 +145,11 @@ class ShelfPresenter:
         self._lines = None
         if self._page is not None:
             self._page.reread()
+
+    def look_again(self) -> None:
+        """Read everything anew if another window has changed the journal, or a new day has begun."""
+        if (self._today, self._version) != (self._shelf.today(), self._shelf.outside_version()):
+            self.reread()
 
     def undo(self, lot_uid: str) -> None:
         """Take back the newest act on a lot, and say what it was."""
@@ -243,7 +249,7 @@ class ShelfPresenter:
                 self._lines = {line.lot.uid: line for line in self._shelf.lines()}
             except TastebookError as exc:
                 self._lines, self._notice = {}, str(exc)
-            self._today = self._shelf.today()
+            self._today, self._version = self._shelf.today(), self._shelf.outside_version()
             self._words.clear()
             self._rows.clear()
         return self._lines

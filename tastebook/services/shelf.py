@@ -101,6 +101,10 @@ class Shelf:
         now = self._keeping.clock.utc_now()
         return (now + timedelta(minutes=self._keeping.clock.utc_offset_min(now))).date()
 
+    def outside_version(self) -> int:
+        """Return a number that differs once another window or program has changed the journal."""
+        return self._keeping.journal.outside_version()
+
     def lines(self) -> tuple[LotLine, ...]:
         """Return every lot, newest first, with its sessions."""
         return self._keeping.journal.shelf()

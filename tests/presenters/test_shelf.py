@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from tastebook.domain.act import Act, Change
 from tastebook.domain.errors import StoreError
 from tastebook.presenters.shelf import RowView
 from tastebook.presenters.shelf_words import leaf_words
@@ -169,6 +170,29 @@ def test_the_shelf_is_read_once_and_again_after_an_act(monkeypatch: pytest.Monke
 
     assert len(rows(scene)["To taste"]) == 1
     assert len(readings) == 2
+
+
+def test_what_another_window_did_is_shown_once_looked_for() -> None:
+    scene = furnished()
+    rows(scene)
+    lot = next(line.lot for line in scene.shelf.lines() if line.lot.name == "Ashgrove")
+    change = Change(lot, replace(lot, name="Ashgrove, first"))
+    scene.journal.commit_outside(Act("outside", lot.uid, "renamed", scene.clock.utc_now(), (change,)))
+    assert rows(scene)["To write"][0].name == "Ashgrove"
+
+    scene.presenter.look_again()
+
+    assert rows(scene)["To write"][0].name == "Ashgrove, first"
+
+
+def test_a_new_day_ends_a_rest() -> None:
+    scene = furnished()
+    assert "Resting" in rows(scene)
+    scene.clock.advance(60 * 86_400)
+
+    scene.presenter.look_again()
+
+    assert "Resting" not in rows(scene)
 
 
 def test_a_journal_that_cannot_be_read_is_told(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tastebook.presenters.shelf import ShelfPresenter
@@ -179,8 +179,3 @@ class ListPane(Ground):
     def take_keyboard(self) -> None:
         """Give the keyboard to the rows, or to what can be done without any."""
         (self.rows if self.rows.isVisibleTo(self) else self.new_lot).setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self.refresh()
-        self.take_keyboard()

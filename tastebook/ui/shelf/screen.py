@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedLayout, QWidget
 
 from tastebook.presenters.shelf import ShelfPresenter
@@ -59,10 +59,6 @@ class ShelfScreen(Ground):
         page.keys_requested.connect(self.help_requested)
         form.left.connect(self._leave_form)
         form.added.connect(self._show_added)
-        for keys, signal in (("F1", self.help_requested), ("Ctrl+,", self.settings_requested)):
-            shortcut = QShortcut(QKeySequence(keys), self)
-            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            shortcut.activated.connect(signal)
 
     # -- going about
 
@@ -121,6 +117,10 @@ class ShelfScreen(Ground):
 
     def refresh(self) -> None:
         """Show everything as it stands in the journal; a form being written in is left alone."""
+        self._presenter.look_again()
+        self._draw()
+
+    def _draw(self) -> None:
         current = self._stack.currentWidget()
         if current is self.pane:
             self.pane.refresh()
@@ -135,5 +135,5 @@ class ShelfScreen(Ground):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.refresh()
+        self._draw()
         self.take_keyboard()
