@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QEnterEvent, QFocusEvent, QHideEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QEnterEvent,
+    QFocusEvent,
+    QHideEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from tastebook.ui.theme.fonts import sans
@@ -119,6 +128,15 @@ class SayField(QLineEdit):
         self.text_edited.emit(self.text())
 
     # ---- keys
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to whatever surrounds an empty line: there it means the last words taken."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.text():
+            turns = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+            if any(event.matches(turn) for turn in turns):
+                event.ignore()
+                return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.has_suggestions and self._points(event):
