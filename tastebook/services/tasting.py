@@ -12,7 +12,7 @@ from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import TastingError
 from tastebook.domain.liquor import swatch_called
-from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C
+from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C, Quantity
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
     CLARITIES,
@@ -36,6 +36,8 @@ from tastebook.services.keeping import Keeping
 
 ABSENT: Final = 0
 UNSAID_STRENGTH: Final = 3
+GOOD_INFUSIONS: Final = Quantity("number of good infusions", "", 0, 100)
+QUANTITY_KG: Final = Quantity("quantity", "kg", 0, 10_000)
 
 
 class TastingDesk:
@@ -282,11 +284,16 @@ class TastingDesk:
         ------
         TastingError
             If the decision is not one of the trade's, or a rest has no date.
+        QuantityError
+            If a number cannot be meant.
         """
         if verdict.decision and verdict.decision not in DECISIONS:
             raise TastingError(f"“{verdict.decision}” is not a decision: choose from {', '.join(DECISIONS)}.")
         if verdict.decision == "rest until" and not isinstance(verdict.rest_until, date):
             raise TastingError("A tea that rests needs a date: until when?")
+        for quantity, value in ((GOOD_INFUSIONS, verdict.good_infusions), (QUANTITY_KG, verdict.quantity_kg)):
+            if value is not None:
+                quantity.checked(value)
         self._keep(f"verdict: {verdict.decision or 'amended'}", Change(self.tasting.verdict, verdict))
 
     def verdict(self) -> Verdict:
