@@ -21,11 +21,12 @@ SECTIONS: Final[tuple[tuple[Section, str], ...]] = (
     ("cautions", "Cautions"),
 )
 
-KeyPlace: TypeAlias = Literal["everywhere", "bench", "shelf", "lot"]
+KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot"]
 
 PLACES: Final[dict[KeyPlace, str]] = {
     "everywhere": "Everywhere",
     "bench": "At the Bench",
+    "arc": "At the Arc",
     "shelf": "On the Shelf",
     "lot": "Lot, form and new session",
 }
@@ -81,11 +82,16 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("bench", "column_after", ("Alt+Right",), ("Alt →",), "infusion after"),
     KeyRow("bench", "water_cooler", ("[",), ("[",), "water one degree cooler"),
     KeyRow("bench", "water_hotter", ("]",), ("]",), "water one degree hotter"),
-    KeyRow("bench", "plan_shorter", ("-", "_"), ("−",), "plan 1 s shorter; with Shift 5 s"),
-    KeyRow("bench", "plan_longer", ("=", "+"), ("+",), "plan 1 s longer; with Shift 5 s"),
-    KeyRow("bench", "families", ("F",), ("F",), "the families, then arrows"),
+    KeyRow("bench", "plan_shorter", ("-",), ("−",), "plan 1 s shorter; at the stepper, Shift ↓ 5 s"),
+    KeyRow("bench", "plan_longer", ("+", "="), ("+",), "plan 1 s longer; at the stepper, Shift ↑ 5 s"),
+    KeyRow("bench", "families", ("Alt+F", "F"), ("Alt F",), "the families, then arrows; F alone outside a field"),
+    KeyRow("bench", "finish", ("Ctrl+Return",), ("Ctrl Enter",), "finish: to the verdict, and from there to the Arc"),
     KeyRow("bench", "move", ("Left", "Right", "Up", "Down"), ("← → ↑ ↓",), "swatches, scales and choices"),
     KeyRow("bench", "timer_only", ("F11",), ("F11",), "the timer alone, in the whole window"),
+    KeyRow("arc", "infusion", ("Left", "Right", "Home", "End"), ("← →",), "infusions, from the peak on"),
+    KeyRow("arc", "row", ("Up", "Down"), ("↑ ↓",), "from family to family, and on to the scales"),
+    KeyRow("arc", "table", ("Ctrl+T",), ("Ctrl T",), "the same as a table; Ctrl C copies it"),
+    KeyRow("arc", "page", ("Ctrl+P",), ("Ctrl P",), "the session page, as a PDF"),
     KeyRow("shelf", "find", ("Ctrl+F",), ("Ctrl F",), "find; on the rows, writing finds at once"),
     KeyRow("shelf", "move", ("Up", "Down"), ("↑ ↓",), "from lot to lot"),
     KeyRow("shelf", "next_act", ("Return",), ("Enter",), "the next act of the lot: taste, resume, write, open"),

@@ -1,29 +1,24 @@
 """Calling the pour: a signal, a voice if it is wanted, and the desktop's own alert.
 
-The tint and the words on the timer's panel are drawn elsewhere and never depend on this. Sound is handed in, speech
-comes from a module of Qt that a machine may lack; where either cannot be had the user is told why, once.
+The tint and the words on the timer's panel are drawn elsewhere and never depend on this. Sound and speech are handed
+in; where either cannot be had the user is told why, once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from typing import Final, Protocol
+from collections.abc import Callable
+from typing import Final, Protocol, TypeAlias
 
-from PySide6.QtCore import QLocale, QMessageLogContext, QObject, QtMsgType, Signal, qInstallMessageHandler
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tastebook.domain.errors import SoundRefused
 from tastebook.domain.steep import Call
 
-SPOKEN_IN: Final = QLocale(QLocale.Language.English)
-
 NO_SOUND: Final = (
     "There is no sound: {why}. The panel still changes its tint and its word, and the desktop is asked for its alert."
 )
 NO_VOICE: Final = "There is no voice: {why}."
-NO_SPEECH_LIBRARY: Final = "this machine lacks libpulse (on Debian: libpulse0)"
-NO_SPEECH_ENGINE: Final = "no speech engine answers (on Debian: speech-dispatcher)"
 
 
 class Player(Protocol):
@@ -76,10 +71,11 @@ class Silence:
         """Have nothing to let go of."""
 
 
-OpenPlayer = Callable[[Callable[[], None]], Player]
-"""Opens sound; what it is given may be called from any thread, each time nothing could be heard."""
+OnSilence: TypeAlias = Callable[[], None]
+"""What may be called from any thread, each time nothing could be heard."""
 
-OpenSpeaker = Callable[[], Speaker]
+OpenPlayer: TypeAlias = Callable[[OnSilence], Player]
+OpenSpeaker: TypeAlias = Callable[[OnSilence], Speaker]
 
 
 class Caller(QObject):
@@ -89,10 +85,8 @@ class Caller(QObject):
     ----------
     window : QWidget
         For which the desktop's alert is asked.
-    open_player : OpenPlayer
-        Opens this machine's sound; called when first needed. May raise `SoundRefused`.
-    open_speaker : Callable
-        Opens this machine's speech; called when first needed. May raise `SoundRefused`.
+    open_player, open_speaker : Callable
+        Open this machine's sound and speech; called when first needed. Either may raise `SoundRefused`.
     sound, voice : bool
         What the user wants to hear.
     volume : float
@@ -111,7 +105,7 @@ class Caller(QObject):
         self,
         window: QWidget,
         open_player: OpenPlayer,
-        open_speaker: OpenSpeaker | None = None,
+        open_speaker: OpenSpeaker,
         *,
         sound: bool = True,
         voice: bool = False,
@@ -120,7 +114,7 @@ class Caller(QObject):
     ) -> None:
         super().__init__(window)
         self._window = window
-        self._open_player, self._open_speaker = open_player, open_speaker or open_qt_speaker
+        self._open_player, self._open_speaker = open_player, open_speaker
         self._sound, self._voice, self._volume = sound, voice, volume
         self._alert = alert
         self._player: Player | None = None
@@ -171,7 +165,7 @@ class Caller(QObject):
 
     def _speaker_or_silence(self) -> Speaker:
         try:
-            return self._open_speaker()
+            return self._open_speaker(self._fell_silent.emit)
         except SoundRefused as exc:
             return Silence(str(exc))
 
@@ -187,70 +181,3 @@ class Caller(QObject):
             if reason not in self._told:
                 self._told.add(reason)
                 self.told.emit(reason)
-
-
-class QtSpeaker(QObject):
-    """Speaks through the first speech engine that Qt finds.
-
-    Raises
-    ------
-    SoundRefused
-        If there is none.
-    """
-
-    def __init__(self) -> None:
-        super().__init__()
-        try:
-            from PySide6.QtTextToSpeech import QTextToSpeech
-        except ImportError as exc:
-            raise SoundRefused(NO_SPEECH_LIBRARY) from exc
-        # "mock" is Qt's own for testing: it speaks to nobody.
-        engines = [engine for engine in QTextToSpeech.availableEngines() if engine != "mock"]
-        if not engines:
-            raise SoundRefused(NO_SPEECH_ENGINE)
-        self._error = QTextToSpeech.State.Error
-        self._speech = QTextToSpeech(engines[0], self)
-        if SPOKEN_IN.language() in {locale.language() for locale in self._speech.availableLocales()}:
-            self._speech.setLocale(SPOKEN_IN)
-
-    @property
-    def silent_because(self) -> str:
-        """Return why nothing can be heard, empty if it can."""
-        return NO_SPEECH_ENGINE if self._speech.state() == self._error else ""
-
-    def say(self, words: str, volume: float) -> None:
-        """Begin to speak, in place of what is still being said."""
-        if not self.silent_because:
-            self._speech.setVolume(volume)
-            self._speech.say(words)
-
-    def close(self) -> None:
-        """Let go of the speech engine."""
-        self._speech.stop()
-        self.deleteLater()
-
-
-def open_qt_speaker() -> Speaker:
-    """Return this machine's speech through Qt.
-
-    Raises
-    ------
-    SoundRefused
-        If there is none.
-    """
-    with without_messages():
-        return QtSpeaker()
-
-
-@contextmanager
-def without_messages() -> Iterator[None]:
-    """Drop what Qt prints meanwhile: it lists libraries and servers that it did without, which we tell in words."""
-    earlier = qInstallMessageHandler(_drop)
-    try:
-        yield
-    finally:
-        qInstallMessageHandler(earlier)
-
-
-def _drop(_kind: QtMsgType, _context: QMessageLogContext, _message: str) -> None:
-    """Print nothing."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections import deque
+from typing import Final, NamedTuple
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon, QResizeEvent
@@ -20,6 +21,14 @@ MOST_PX: Final = 700
 MARGIN_PX: Final = 16
 
 
+class News(NamedTuple):
+    """One piece of news, the file it is about, and whether it waits to be hidden."""
+
+    words: str
+    path: str
+    stays: bool
+
+
 class NewsLine(Card):
     """One line of news, with a link where there is something to open; it goes by itself."""
 
@@ -34,7 +43,7 @@ class NewsLine(Card):
         self._open = PlainButton(themes, "Open")
         self._open.press_requested.connect(self._open_it)
         hide = PlainButton(themes, "Hide")
-        hide.press_requested.connect(self.hide)
+        hide.press_requested.connect(self._go_on)
         row = QHBoxLayout(self)
         row.setContentsMargins(20, 2, 8, 2)
         row.addWidget(self._words, 1)
@@ -43,7 +52,8 @@ class NewsLine(Card):
         self._path = ""
         self._going = QTimer(self)
         self._going.setSingleShot(True)
-        self._going.timeout.connect(self.hide)
+        self._going.timeout.connect(self._go_on)
+        self._waiting: deque[News] = deque()
         self.hide()
 
     @property
@@ -52,16 +62,31 @@ class NewsLine(Card):
         return self._words.text()
 
     def tell(self, words: str, path: str = "", *, stays: bool = False) -> None:
-        """Show news; `path` is a file to open, and what `stays` waits to be hidden."""
-        self._path = path
-        self._words.setText(words)
-        self.setAccessibleName(words)
-        self._open.setVisible(bool(path))
-        self.setVisible(bool(words))
+        """Show news; `path` is a file to open. What `stays` waits to be hidden, and other news waits behind it."""
+        news = News(words, path, stays)
+        if self.isVisible() and not self._going.isActive():
+            self._waiting.append(news)
+        else:
+            self._show(news)
+
+    def _show(self, news: News) -> None:
+        self._path = news.path
+        self._words.setText(news.words)
+        self.setAccessibleName(news.words)
+        self._open.setVisible(bool(news.path))
+        self.show()
         self.stand()
         self._going.stop()
-        if words and not stays:
+        if not news.stays:
             self._going.start(STAYS_MS)
+
+    def _go_on(self) -> None:
+        """Show what waits next, or nothing."""
+        self._going.stop()
+        if self._waiting:
+            self._show(self._waiting.popleft())
+        else:
+            self.hide()
 
     def stand(self) -> None:
         """Stand in the head of the window, over its title: no screen is made smaller, and no control of one covered."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBo
 from tastebook.domain.steep import Call
 from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.presenters.bench.views import FinishSheet
+from tastebook.presenters.help import KeyPlace, keys_of
 from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.step_card import StepCard
 from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, LOWEST_HEIGHT_PX, InfusionStrip
@@ -171,30 +173,30 @@ class BenchScreen(Ground):
         return slot
 
     def _bind_keys(self) -> None:
+        """Bind the keys of the one table that the help shows too."""
         bench = self.presenter
-        keys: Sequence[tuple[str, Callable[[], object]]] = (
-            ("Ctrl+Space", bench.pedal),
-            ("Ctrl+N", bench.next_infusion),
-            ("Alt+Left", lambda: bench.go_beside(-1)),
-            ("Alt+Right", lambda: bench.go_beside(1)),
-            ("[", lambda: bench.nudge_water(-1)),
-            ("]", lambda: bench.nudge_water(1)),
-            ("-", lambda: bench.nudge_plan(-1)),
-            ("+", lambda: bench.nudge_plan(1)),
-            ("=", lambda: bench.nudge_plan(1)),
-            ("_", lambda: bench.nudge_plan(-5)),
-            ("Ctrl+Z", bench.undo),
-            ("Ctrl+Shift+Z", bench.redo),
-            ("Ctrl+Y", bench.redo),
-            *((f"Alt+{place + 1}", lambda place=place: bench.choose_step_at(place)) for place in range(6)),
-        )
-        self._keys = {key: self._then(gesture) for key, gesture in keys}
-        self._keys |= {
-            "F": self.card.take_families,
-            "Alt+F": self.card.take_families,
-            "?": self.help_requested.emit,
-            "F11": self.toggle_timer_only,
+        gestures: dict[tuple[KeyPlace, str], Callable[[], object]] = {
+            ("bench", "pedal_always"): bench.pedal,
+            ("bench", "next_infusion"): bench.next_infusion,
+            ("bench", "column_before"): lambda: bench.go_beside(-1),
+            ("bench", "column_after"): lambda: bench.go_beside(1),
+            ("bench", "water_cooler"): lambda: bench.nudge_water(-1),
+            ("bench", "water_hotter"): lambda: bench.nudge_water(1),
+            ("bench", "plan_shorter"): lambda: bench.nudge_plan(-1),
+            ("bench", "plan_longer"): lambda: bench.nudge_plan(1),
+            ("everywhere", "undo"): bench.undo,
+            ("everywhere", "redo"): bench.redo,
         }
+        self._keys = {key: self._then(act) for where, act in gestures.items() for key in keys_of(*where)}
+        for place, key in enumerate(keys_of("bench", "step")):
+            self._keys[key] = self._then(partial(bench.choose_step_at, place))
+        for action, slot in (
+            ("families", self.card.take_families),
+            ("finish", self.finish),
+            ("timer_only", self.toggle_timer_only),
+        ):
+            self._keys |= dict.fromkeys(keys_of("bench", action), slot)
+        self._keys |= dict.fromkeys(keys_of("everywhere", "show_keys"), self.help_requested.emit)
         for key, slot in self._keys.items():
             self._shortcut(key, slot)
 
@@ -233,9 +235,12 @@ class BenchScreen(Ground):
     def finish(self) -> None:
         """Go to the verdict; from there, end the session and ask for its Arc."""
         self.card.verdict.settle()
-        if not self.presenter.desk.tasting.session.is_open or self.presenter.finish():
-            self.arc_requested.emit(self.presenter.desk.scope)
+        is_over = not self.presenter.desk.tasting.session.is_open or self.presenter.finish()
         self.refresh()
+        if is_over:
+            self.arc_requested.emit(self.presenter.desk.scope)
+        else:
+            self.take_keyboard()
 
     def _leave(self) -> None:
         self.card.verdict.settle()
