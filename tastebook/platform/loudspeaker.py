@@ -16,7 +16,6 @@ from __future__ import annotations
 import ctypes
 import io
 import struct
-import threading
 import wave
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -25,15 +24,13 @@ from importlib.resources import files
 from typing import Final, Protocol
 
 from tastebook.domain.errors import SoundRefused
+from tastebook.platform.aside import Aside
 
 PROGRAM: Final = "Tastebook"
 LIBRARY: Final = "libpulse-simple.so.0"
 NO_SERVER: Final = "no sound server answers"
 BUFFER_MS: Final = 200
 """Bounds how late a signal is heard; left to itself the server may hold back two seconds."""
-
-CLOSE_WITHIN_S: Final = 1.0
-"""Longer than any signal: closing lets the last one ring out, and waits for no server."""
 
 _PLAYBACK: Final = 1
 _S16_LITTLE_ENDIAN: Final = 3
@@ -97,42 +94,22 @@ class Loudspeaker:
     """
 
     def __init__(self, server: SoundServer, tapes: Mapping[str, Tape], on_silence: Callable[[], None]) -> None:
-        self._server, self._tapes, self._on_silence = server, tapes, on_silence
-        self._because = ""
-        self._is_closed = False
-        self._threads: list[threading.Thread] = []
-        self._begin(Tape(b"\0\0", 44_100), "trial", 0.0)
+        self._server, self._tapes = server, tapes
+        self._aside = Aside(on_silence)
+        self._aside.do(lambda: server.play(Tape(b"\0\0", 44_100), "trial"))
 
     @property
     def silent_because(self) -> str:
         """Return why nothing was heard when last tried, empty if it was."""
-        return self._because
+        return self._aside.because
 
     def play(self, sound: str, volume: float) -> None:
         """Begin to play, at a volume from 0 to 1, and return at once."""
-        self._begin(self._tapes[sound], sound, volume)
+        self._aside.do(lambda: self._server.play(self._tapes[sound].at_volume(volume), sound))
 
     def close(self) -> None:
         """Let what sounds ring out, within a second."""
-        self._is_closed = True
-        for thread in self._threads:
-            thread.join(CLOSE_WITHIN_S)
-
-    def _begin(self, tape: Tape, name: str, volume: float) -> None:
-        self._threads = [thread for thread in self._threads if thread.is_alive()]
-        thread = threading.Thread(target=self._sound, args=(tape, name, volume), name=f"sound {name}", daemon=True)
-        self._threads.append(thread)
-        thread.start()
-
-    def _sound(self, tape: Tape, name: str, volume: float) -> None:
-        try:
-            self._server.play(tape.at_volume(volume), name)
-        except SoundRefused as exc:
-            self._because = str(exc)
-        else:
-            self._because = ""
-        if self._because and not self._is_closed:
-            self._on_silence()
+        self._aside.close()
 
 
 class PulseServer:

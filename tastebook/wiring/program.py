@@ -34,7 +34,7 @@ from tastebook.ui.theme.theme import Themes, system_reduces_motion
 from tastebook.ui.window import MainWindow
 from tastebook.version import VERSION
 from tastebook.wiring.house import House
-from tastebook.wiring.sounding import open_player
+from tastebook.wiring.sounding import open_player, open_speaker
 
 OUTSIDE_LOOK_MS: Final = 1000
 """How often it is asked whether another window has changed the journal."""
@@ -53,7 +53,9 @@ class Program(QObject):
         self._themes = themes
         self._choose_place = choose_place or self._ask_for_place
         self.window = MainWindow(themes)
-        self.caller = Caller(self.window, open_player, sound=self._settings.sound, voice=self._settings.voice)
+        self.caller = Caller(
+            self.window, open_player, open_speaker, sound=self._settings.sound, voice=self._settings.voice
+        )
         self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
         self._help = HelpSheet(themes, HelpPresenter(load_cautions, built.courses.all, lambda: self._settings))
         self._settings_sheet = SettingsSheet(themes, self._settings_presenter())

@@ -1,15 +1,15 @@
-"""Which sound this platform has."""
+"""Which sound and which voice this platform has."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 
 from tastebook.platform.loudspeaker import Loudspeaker, PulseServer, read_tapes
-from tastebook.ui.calling import Player
+from tastebook.platform.speech import SpeechDispatcher, Voice
+from tastebook.ui.calling import OnSilence, Player, Speaker
 
 
-def open_player(on_silence: Callable[[], None], platform: str = sys.platform) -> Player:
+def open_player(on_silence: OnSilence, platform: str = sys.platform) -> Player:
     """Open this machine's sound.
 
     Parameters
@@ -26,6 +26,15 @@ def open_player(on_silence: Callable[[], None], platform: str = sys.platform) ->
     """
     if platform.startswith("linux"):
         return Loudspeaker(PulseServer(), read_tapes(), on_silence)
-    from tastebook.ui.qt_player import QtPlayer
+    from tastebook.ui.qt_sound import QtPlayer
 
     return QtPlayer(read_tapes())
+
+
+def open_speaker(on_silence: OnSilence, platform: str = sys.platform) -> Speaker:
+    """Open this machine's speech; parameters and errors as in `open_player`."""
+    if platform.startswith("linux"):
+        return Voice(SpeechDispatcher(), on_silence)
+    from tastebook.ui.qt_sound import QtSpeaker
+
+    return QtSpeaker()

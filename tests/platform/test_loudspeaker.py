@@ -143,5 +143,4 @@ def test_every_call_has_a_tape_that_ships() -> None:
 
 
 def _wait_for(loudspeaker: Loudspeaker) -> None:
-    for thread in loudspeaker._threads:
-        thread.join(5)
+    loudspeaker._aside.wait(within_s=5)

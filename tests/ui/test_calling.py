@@ -18,8 +18,8 @@ from tastebook.domain.errors import SoundRefused
 from tastebook.domain.steep import Call
 from tastebook.platform.loudspeaker import read_tapes
 from tastebook.ui.calling import Caller, Silence
-from tastebook.ui.qt_player import NO_LIBRARY, QtPlayer
-from tastebook.wiring.sounding import open_player
+from tastebook.ui.qt_sound import NO_LIBRARY, NO_SPEECH_LIBRARY, QtPlayer, QtSpeaker
+from tastebook.wiring.sounding import open_player, open_speaker
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -102,7 +102,7 @@ def test_the_voice_says_the_words_of_the_call_if_it_is_wanted(window: QWidget) -
 
 def test_the_desktop_is_asked_for_its_alert_whatever_can_be_heard(window: QWidget) -> None:
     desktop = FakeDesktop()
-    caller = Caller(window, FakeVoices().open, sound=False, alert=desktop.alert)
+    caller = Caller(window, FakeVoices().open, FakeVoices().open, sound=False, alert=desktop.alert)
 
     caller.announce(PLAN)
 
@@ -132,7 +132,7 @@ def test_sound_is_opened_once(window: QWidget) -> None:
 
 def test_why_nothing_is_heard_is_told_once_and_what_remains(window: QWidget) -> None:
     told: list[str] = []
-    caller = Caller(window, lambda _: Silence("no loudspeaker answers"))
+    caller = Caller(window, lambda _: Silence("no loudspeaker answers"), FakeVoices().open)
     caller.told.connect(told.append)
 
     caller.prepare()
@@ -149,7 +149,7 @@ def test_a_sound_that_cannot_be_opened_is_told_in_its_own_words(window: QWidget)
     def refuse(_: object) -> Silence:
         raise SoundRefused("this machine lacks libpulse")
 
-    caller = Caller(window, refuse)
+    caller = Caller(window, refuse, FakeVoices().open)
 
     caller.announce(PLAN)
 
@@ -159,7 +159,7 @@ def test_a_sound_that_cannot_be_opened_is_told_in_its_own_words(window: QWidget)
 def test_a_silence_met_in_another_thread_is_told_in_this_one(window: QWidget, qtbot: QtBot) -> None:
     voices = FakeVoices()
     listeners: list[Callable[[], None]] = []
-    caller = Caller(window, lambda on_silence: listeners.append(on_silence) or voices)  # type: ignore[func-returns-value]
+    caller = Caller(window, lambda on_silence: listeners.append(on_silence) or voices, voices.open)  # type: ignore[func-returns-value]
     caller.prepare()
     voices.silent_because = "the sound server went away"
 
@@ -171,7 +171,7 @@ def test_a_silence_met_in_another_thread_is_told_in_this_one(window: QWidget, qt
 
 def test_who_wants_no_sound_is_told_nothing(window: QWidget) -> None:
     told: list[str] = []
-    caller = Caller(window, lambda _: Silence("no loudspeaker answers"), sound=False)
+    caller = Caller(window, lambda _: Silence("no loudspeaker answers"), FakeVoices().open, sound=False)
     caller.told.connect(told.append)
 
     caller.announce(PLAN)
@@ -214,18 +214,27 @@ def test_a_qt_without_its_sound_module_says_so(qapp: object, monkeypatch: pytest
         QtPlayer(read_tapes())
 
 
-def test_a_voice_without_its_module_says_so(window: QWidget, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_qt_without_its_speech_module_says_so(qapp: object, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "PySide6.QtTextToSpeech", None)
-    caller = Caller(window, FakeVoices().open, sound=False, voice=True)
+
+    with pytest.raises(SoundRefused, match=NO_SPEECH_LIBRARY):
+        QtSpeaker()
+
+
+def test_a_voice_that_cannot_be_opened_is_told_apart_from_a_sound(window: QWidget) -> None:
+    def refuse(_: object) -> Silence:
+        raise SoundRefused("no speech engine answers")
+
+    caller = Caller(window, FakeVoices().open, refuse, sound=True, voice=True)
 
     caller.announce(PLAN)
 
-    assert caller.silent_because.startswith("There is no voice: ")
+    assert caller.silent_because == "There is no voice: no speech engine answers."
 
 
 def test_this_machine_either_sounds_or_says_why_and_a_call_never_holds_the_window_up(window: QWidget) -> None:
     # The real thing, with whatever this machine has; a Qt message printed on the way would fail the test.
-    caller = Caller(window, open_player, sound=True, voice=True, volume=0.0)
+    caller = Caller(window, open_player, open_speaker, sound=True, voice=True, volume=0.0)
     caller.prepare()
 
     took_s = []
