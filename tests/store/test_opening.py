@@ -20,6 +20,7 @@ from tastebook.domain.errors import (
     StoreError,
     TastebookError,
 )
+from tastebook.store.checking import check
 from tastebook.store.journal import open_journal
 from tastebook.store.opening import CHECK_UP_TO_BYTES
 from tastebook.store.schema import APPLICATION_ID, OURS
@@ -282,6 +283,7 @@ class TestOtherRevisions:
         assert tasting.verdict.decision == "buy"
         assert len(journal.acts(tasting.session.uid)) == 6
         journal.close()
+        assert check(path) == ()
 
 
 class TestInUse:

@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from tastebook.domain.errors import StaleAct
+from tastebook.domain.session import Record
 from tastebook.store.checking import check
 from tastebook.store.journal import open_journal
 from tests.fakes import FakeClock
-from tests.store.building import act, begun, impression, infusion, lot
+from tests.store.building import ONE_OF_EACH, act, begun, impression, infusion, lot
 
 ROOT = Path(__file__).parents[2]
 
@@ -23,7 +24,7 @@ from pathlib import Path
 from tastebook.domain.errors import StaleAct
 from tastebook.store.journal import open_journal
 from tests.fakes import FakeClock
-from tests.store.building import act, impression
+from tests.store.building import ONE_OF_EACH, act, impression
 
 path, who, rounds = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 journal = open_journal(path, FakeClock(), busy_ms=20_000)
@@ -75,6 +76,29 @@ def test_the_second_of_two_changes_to_one_record_is_refused_by_name(path: Path, 
     assert ours.tasting("session-1").infusions == (infusion(3, note="theirs"),)
     ours.close()
     theirs.close()
+
+
+NAMES = (
+    "Lot “Spring lot”",
+    "Session",
+    "Infusion 1",
+    "Saying “orchid”",
+    "Impression “orchid”",
+    "Reading “umami”",
+    "Step mark of “dry leaf”",
+    "Verdict",
+    "Own descriptor “rain on dust”",
+)
+
+
+@pytest.mark.parametrize(("record", "name"), list(zip(ONE_OF_EACH, NAMES, strict=True)), ids=NAMES)
+def test_a_refusal_names_the_record_as_a_person_would(path: Path, clock: FakeClock, record: Record, name: str) -> None:
+    journal = open_journal(path, clock)
+
+    with pytest.raises(StaleAct, match=f"^{name} was changed in another window"):
+        journal.commit(act("act-1", (record, None)))
+
+    journal.close()
 
 
 def test_two_windows_cannot_begin_the_same_infusion(path: Path, clock: FakeClock) -> None:
@@ -132,7 +156,7 @@ import sys
 from pathlib import Path
 from tastebook.store.journal import open_journal
 from tests.fakes import FakeClock
-from tests.store.building import act, lot
+from tests.store.building import ONE_OF_EACH, act, lot
 sys.stdin.readline()
 journal = open_journal(Path(sys.argv[1]), FakeClock(), busy_ms=20_000)
 journal.commit(act(sys.argv[2], (None, lot(sys.argv[2]))))
