@@ -156,8 +156,9 @@ class ShelfPresenter:
         self._turn(lambda: self._shelf.undo(lot_uid), "Taken back", lot_uid)
 
     def redo(self, lot_uid: str = "") -> None:
-        """Do again what was taken back last on a lot, or on the lot whose adding was taken back."""
-        self._turn(lambda: self._shelf.redo(lot_uid or self._undone), "Done again", lot_uid or self._undone)
+        """Do again what was taken back last, here or else on a lot."""
+        concerned = self._undone or lot_uid
+        self._turn(lambda: self._shelf.redo(concerned), "Done again", concerned)
 
     def page(self, lot_uid: str) -> LotPagePresenter:
         """Return the presenter of one lot's page."""
@@ -246,10 +247,11 @@ class ShelfPresenter:
     def _read(self) -> dict[str, LotLine]:
         if self._lines is None:
             try:
+                self._version = self._shelf.outside_version()
                 self._lines = {line.lot.uid: line for line in self._shelf.lines()}
             except TastebookError as exc:
                 self._lines, self._notice = {}, str(exc)
-            self._today, self._version = self._shelf.today(), self._shelf.outside_version()
+            self._today = self._shelf.today()
             self._words.clear()
             self._rows.clear()
         return self._lines
@@ -263,7 +265,9 @@ class ShelfPresenter:
         self._undone = lot_uid
         self._notice = f"{done}: {label}." if label else ""
 
-    def _on_act(self, _act: Act) -> None:
+    def _on_act(self, act: Act) -> None:
+        if act.kind == "do":
+            self._undone = ""
         self.reread()
 
 

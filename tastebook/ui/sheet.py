@@ -38,7 +38,6 @@ class Sheet(Drawn):
         self._host: QWidget | None = None
         self._focus_before: QWidget | None = None
         self.setAccessibleName(title)
-        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.title_row = QHBoxLayout()
         self.body = QVBoxLayout(self)
         self._lay_heading(title)

@@ -5,21 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QObject, QPointF, QSignalBlocker, QSortFilterProxyModel, QStringListModel, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import (
-    QComboBox,
-    QCompleter,
-    QHBoxLayout,
-    QLineEdit,
-    QListView,
-    QPlainTextEdit,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QEvent, QPointF, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QPolygonF, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.spelling import plain
+from tastebook.ui.shelf.offers import Offers
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
@@ -28,42 +19,24 @@ from tastebook.ui.widgets.drawn import Pressable
 from tastebook.ui.widgets.hints import FieldNote
 from tastebook.ui.widgets.label import Label
 
-MOST_OFFERED: Final = 8
-
-
-class ForgivingFilter(QSortFilterProxyModel):
-    """Lets words pass in which what is typed begins a word, without accents, tones or case."""
-
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._wanted = ""
-
-    def look_for(self, typed: str) -> None:
-        """Let other words pass."""
-        self._wanted = plain(typed)
-        self.invalidate()
-
-    def filterAcceptsRow(self, row: int, parent: object) -> bool:
-        words = plain(str(self.sourceModel().data(self.sourceModel().index(row, 0))))
-        return f" {self._wanted}" in f" {words}"
-
 
 class WordsField(QLineEdit):
-    """A line with an open list: what is offered can be taken, and anything else be written."""
+    """A line with an open list: what is offered can be taken, and anything else be written.
+
+    While one writes, the words are offered in which what is typed begins a word, without accents, tones or case; Down
+    offers all of them.
+    """
 
     edited = Signal(str)
     was_left = Signal()
     taken = Signal()
-    """Enter, with nothing offered."""
+    """Enter, with nothing marked among the offers."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self._words = QStringListModel([], self)
-        self._filter = ForgivingFilter(self)
-        self._filter.setSourceModel(self._words)
-        self._popup = self._make_popup()
-        self._completer = self._make_completer()
+        self._words: tuple[str, ...] = ()
+        self._offers: Offers | None = None
         self._is_changed = False
         self.textEdited.connect(self._on_edited)
 
@@ -73,76 +46,89 @@ class WordsField(QLineEdit):
             self.setText(text)
 
     def offer(self, words: Sequence[str]) -> None:
-        """Offer words to take."""
-        if list(words) != self._words.stringList():
-            self._words.setStringList(list(words))
+        """Say which words can be taken."""
+        self._words = tuple(words)
 
     @property
     def is_offering(self) -> bool:
         """Say whether the list of offers is open."""
-        return self._popup.isVisible()
+        return self._offers is not None and self._offers.isVisible()
 
-    def _make_popup(self) -> QListView:
-        popup = QListView()
-        popup.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
-        popup.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        popup.setFont(sans(tokens().type_px.text))
-        popup.setAccessibleName("Offered")
-        return popup
-
-    def _make_completer(self) -> QCompleter:
-        completer = QCompleter(self._filter, self)
-        # Already sifted, more forgivingly than a completer would.
-        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
-        completer.setMaxVisibleItems(MOST_OFFERED)
-        completer.setPopup(self._popup)
-        completer.setWidget(self)
-        completer.activated.connect(self._take)
-        return completer
+    @property
+    def offers(self) -> Offers:
+        """Return the list of offers."""
+        if self._offers is None:
+            self._offers = Offers(self)
+            self._offers.taken.connect(self._take)
+        return self._offers
 
     def _on_edited(self, text: str) -> None:
         self._is_changed = True
         self.edited.emit(text)
         self._show_offers(text)
 
-    def _show_offers(self, text: str) -> None:
-        self._filter.look_for(text)
-        if self._filter.rowCount() and self.hasFocus():
-            self._completer.complete(self.rect())
-        else:
-            self._popup.hide()
+    def _show_offers(self, typed: str) -> None:
+        wanted = f" {plain(typed)}"
+        fitting = [word for word in self._words if wanted in f" {plain(word)}" and word != typed]
+        if fitting or self.is_offering:
+            self.offers.show_words(fitting)
 
     def _take(self, word: str) -> None:
+        self.offers.hide()
         self.setText(word)
         self._is_changed = True
         self.edited.emit(word)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers() & _CONTROL:
-            if not self._take_chosen():
+            if not self._take_marked():
                 self.taken.emit()
-        elif event.key() == Qt.Key.Key_Down and not self.is_offering:
-            self._show_offers("")
+        elif event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
+            self._step(1 if event.key() == Qt.Key.Key_Down else -1)
         else:
             super().keyPressEvent(event)
 
+    def event(self, event: QEvent) -> bool:
+        """Let Escape close the offers first, before it means anything to the page."""
+        is_escape = isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape
+        if is_escape and self.is_offering:
+            if event.type() == QEvent.Type.KeyPress:
+                self.offers.hide()
+            event.accept()
+            return True
+        return super().event(event)
+
+    def _step(self, by: int) -> None:
+        if self.is_offering:
+            self.offers.step(by)
+        elif by > 0:
+            self._show_offers("")
+
     def focusNextPrevChild(self, is_next: bool) -> bool:
-        self._take_chosen()
+        self._take_marked()
         return super().focusNextPrevChild(is_next)
 
-    def _take_chosen(self) -> bool:
-        """Close the list of offers, taking the one that is marked; say whether there was one."""
-        chosen = self._popup.currentIndex()
-        is_chosen = self.is_offering and chosen.isValid()
-        self._popup.hide()
-        if is_chosen:
-            self._take(str(chosen.data()))
-        return is_chosen
+    def _take_marked(self) -> bool:
+        """Close the list of offers, taking the word that is marked; say whether there was one."""
+        word = self.offers.chosen if self.is_offering else ""
+        if self._offers is not None:
+            self._offers.hide()
+        if word:
+            self._take(word)
+        return bool(word)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
-        if event.reason() not in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
-            self.settle()
+        if event.reason() in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+            return
+        if self._offers is not None:
+            self._offers.hide()
+        self.settle()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        if self._offers is not None:
+            self._offers.hide()
 
     def settle(self) -> None:
         """Say that the field was left, if something was written in it."""

@@ -14,8 +14,9 @@ from tastebook.presenters.lot_form import FieldView, FormGroup, LotFormPresenter
 from tastebook.presenters.lot_form_fields import CAME, HOW
 from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.shelf.fields import Captioned, ChoiceField, LongField, SignButton, WordsField
+from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
-from tastebook.ui.theme.fonts import sans, serif
+from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.buttons import BackButton, PlainButton, QuietButton
@@ -127,6 +128,7 @@ class StepsEditor(QWidget):
         row.moved.connect(partial(self._move, place))
         row.removed.connect(partial(self._remove, place))
         self._box.insertWidget(1 + place, row)
+        row.show()  # at once, not with the next turn of the event loop: it is to have the keyboard
         self.rows.append(row)
         stops: list[QWidget] = [row.name, row.hours, row.up, row.down, row.remove, self.add]
         if place:
@@ -181,8 +183,7 @@ class LotFormPage(Ground):
         self.steps = StepsEditor(themes)
         self._follow_uids: tuple[str, ...] = ()
         self._back = BackButton(themes, "Back")
-        self._title = Label(themes, font=serif(tokens().type_px.title, tokens().weight.serif_heading))
-        self._hint = Label(themes, ink="ink3")
+        self._heading = Heading(themes)
         self.add = QuietButton(themes, "Add lot", is_loud=True)
         self._add_key = KeyHint(themes, "Ctrl Enter", "adds")
         self.notice = NoticeBar(themes)
@@ -217,9 +218,7 @@ class LotFormPage(Ground):
         row.setSpacing(12)
         row.addWidget(self._back)
         row.addSpacing(-8)
-        row.addWidget(self._title)
-        row.addWidget(self._hint)
-        row.addStretch(1)
+        row.addWidget(self._heading, 1)
         row.addWidget(self._add_key)
         row.addWidget(self.add)
         return row
@@ -400,8 +399,7 @@ class LotFormPage(Ground):
         if not self._is_built:
             self._build(view)
         self.setAccessibleName(view.title)
-        self._title.setText(view.title)
-        self._hint.setText(view.hint)
+        self._heading.show_words(view.title, facts=view.hint)
         self.add.setVisible(view.is_new)
         self.add.setEnabled(view.can_add)
         self._add_key.setVisible(view.is_new)

@@ -164,6 +164,7 @@ class LotList(QListView):
         self.lots = LotModel(row_of, self)
         self.shows_current = True
         self.action_under = -1
+        self._pressed = -1
         self.setModel(self.lots)
         self.setItemDelegate(LotDelegate(themes, self))
         self.setAccessibleName("Lots")
@@ -259,6 +260,10 @@ class LotList(QListView):
         self.action_under = -1
         super().leaveEvent(event)
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        super().mousePressEvent(event)
+        self._pressed = self.indexAt(event.position().toPoint()).row()
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
         if event.button() != Qt.MouseButton.LeftButton:
@@ -266,7 +271,7 @@ class LotList(QListView):
         point = event.position().toPoint()
         index = self.indexAt(point)
         place = self.lots.place(index)
-        if place is None or index.row() != self.currentIndex().row():
+        if place is None or index.row() != self._pressed:
             return  # let go elsewhere than it was pressed
         if place.is_fold or self._is_on_action(index, point):
             self.take()

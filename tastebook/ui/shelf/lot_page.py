@@ -12,9 +12,10 @@ from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QScrollArea,
 from tastebook.presenters.lot_page import FactGroup, LotLink, LotPagePresenter, LotPageView
 from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.bench.flow import FlowLayout
+from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
 from tastebook.ui.shelf.session_strip import StripButton
-from tastebook.ui.theme.fonts import sans, serif, serif_italic
+from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.buttons import BackButton, PlainButton, QuietButton
@@ -186,11 +187,7 @@ class LotPage(Ground):
         self._presenter: LotPagePresenter | None = None
         self._view: LotPageView | None = None
         self._back = BackButton(themes, "Back to the Shelf")
-        self._name = Label(
-            themes, font=serif(tokens().type_px.title, tokens().weight.serif_heading), is_selectable=True
-        )
-        self._local = Label(themes, ink="ink2", font=serif_italic(tokens().type_px.value))
-        self._kicker = Label(themes, ink="ink3")
+        self._heading = Heading(themes)
         self.taste = QuietButton(themes, "Taste", is_loud=True)
         self.amend = QuietButton(themes, "Amend")
         self.next_batch = QuietButton(themes, "Next batch")
@@ -226,9 +223,7 @@ class LotPage(Ground):
         row.setSpacing(12)
         row.addWidget(self._back)
         row.addSpacing(-8)  # the arrow stands in the middle of its target, so the title comes closer
-        for widget in (self._name, self._local, self._kicker):
-            row.addWidget(widget)
-        row.addStretch(1)
+        row.addWidget(self._heading, 1)
         for button in (self.take_back, self.put_away, self.next_batch, self.amend, self.taste):
             row.addWidget(button)
         return row
@@ -327,10 +322,7 @@ class LotPage(Ground):
             return
         view = self._view = self._presenter.view()
         self.setAccessibleName(view.name)
-        self._name.setText(view.name)
-        self._local.setText(view.local_name)
-        self._local.setVisible(bool(view.local_name))
-        self._kicker.setText(view.kicker)
+        self._heading.show_words(view.name, view.local_name, view.kicker)
         self._show_actions(view)
         self.notice.show_words(view.notice or view.read_only)
         self.notice.button.setVisible(bool(view.notice))
@@ -352,6 +344,5 @@ class LotPage(Ground):
         self.taste.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._kicker.setVisible(self.width() >= NARROW_PX)
         self._facts_card.setFixedWidth(FACTS_PX if self.width() >= NARROW_PX else 360)
         super().resizeEvent(event)

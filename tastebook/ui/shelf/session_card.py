@@ -13,10 +13,9 @@ from tastebook.presenters.opening import EIGHTHS, EIGHTHS_SPOKEN, OpeningPresent
 from tastebook.presenters.typed import sentence
 from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.shelf.fields import Captioned, ChoiceField, WordsField
+from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
-from tastebook.ui.theme.fonts import serif
 from tastebook.ui.theme.theme import Themes
-from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.buttons import ActionButton, BackButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
@@ -50,8 +49,7 @@ class SessionCard(Ground):
         self.notice = NoticeBar(themes)
         self._back = BackButton(themes, "Back")
         self._course_keys: tuple[str, ...] = ()
-        self._title = Label(themes, font=serif(tokens().type_px.title, tokens().weight.serif_heading))
-        self._lineage = Label(themes, ink="ink3", wraps=True)
+        self._heading = Heading(themes)
         self._about = Label(themes, ink="ink2", wraps=True)
         self._leaf_words = Label(themes, ink="ink2", wraps=True)
         self.setAccessibleName("New session")
@@ -92,9 +90,7 @@ class SessionCard(Ground):
         row = QHBoxLayout()
         row.setSpacing(4)
         row.addWidget(self._back)
-        row.addWidget(self._title)
-        row.addSpacing(16)
-        row.addWidget(self._lineage, 1)
+        row.addWidget(self._heading, 1)
         return row
 
     def _card(self, parent: QWidget) -> Card:
@@ -201,8 +197,7 @@ class SessionCard(Ground):
     def refresh(self) -> None:
         """Show the card as it stands."""
         view = self._presenter.view()
-        self._title.setText(view.lot)
-        self._lineage.setText(view.lineage)
+        self._heading.show_words(view.lot, facts=view.lineage)
         self._about.setText(view.course_about)
         self.notice.show_words(view.notice)
         self._show_courses(view)
