@@ -23,7 +23,7 @@ TIME_GOAL, MEMORY_GOAL = 1.6, 1.5
 BARE = """
 import sys
 import pyqtgraph as pg
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QMainWindow
 app = QApplication(sys.argv)
 window = QMainWindow()
@@ -31,8 +31,15 @@ plot = pg.PlotWidget()
 plot.plot(range(200), [x * x % 97 for x in range(200)])
 window.setCentralWidget(plot)
 window.resize(1440, 900)
+class Ready(QObject):
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Expose and watched.isExposed():
+            watched.removeEventFilter(self)
+            QTimer.singleShot(0, window.close)
+        return False
+ready = Ready()
 window.show()
-QTimer.singleShot(0, window.close)
+window.windowHandle().installEventFilter(ready)
 code = app.exec()
 plot.close()
 del plot, window
