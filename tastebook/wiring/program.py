@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
@@ -13,6 +14,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from tastebook.domain.errors import StoreError, TastebookError
+from tastebook.domain.liquor import chart, nearest_swatch
 from tastebook.platform.cautions import load_cautions
 from tastebook.platform.crashlog import keep_crash_log
 from tastebook.platform.files import write_bytes
@@ -24,9 +26,11 @@ from tastebook.presenters.settings import SettingsPresenter
 from tastebook.presenters.shelf import ShelfPresenter
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
+from tastebook.store.journal import SqliteJournal
 from tastebook.ui.bench.screen import BenchScreen
 from tastebook.ui.calling import Caller
 from tastebook.ui.help_sheet import HelpSheet
+from tastebook.ui.ready import when_drawn
 from tastebook.ui.settings_sheet import SettingsSheet
 from tastebook.ui.shelf.screen import ShelfScreen
 from tastebook.ui.shelf.session_card import SessionCard
@@ -106,10 +110,15 @@ class Program(QObject):
         self.window.show()
         self._resume()
         self._outside.start()
-        QTimer.singleShot(0, self.caller.prepare)
+        when_drawn(self.window, self._warm_up)
+        when_drawn(self.window, self.caller.prepare)
         for words in (self.house.journal.read_only_because, self.house.preferences.told, *self.house.courses.refused()):
             if words:
                 self.window.news.tell(words, stays=True)
+
+    def _warm_up(self) -> None:
+        """Load what the first commit and the first cup need, beside the window, so that no gesture waits for it."""
+        threading.Thread(target=_warm_up, args=(self.house.journal,), name="warm-up", daemon=True).start()
 
     def _resume(self) -> None:
         """Go straight to a steep that was running when the program ended."""
@@ -286,6 +295,14 @@ class Program(QObject):
         self._leave_bench()
 
 
+def _warm_up(journal: SqliteJournal) -> None:
+    try:
+        journal.warm_up()
+        nearest_swatch(chart()[0][0])
+    except StoreError as exc:
+        LOG.info("not warmed up: %s", exc)
+
+
 def application() -> tuple[QApplication, Themes]:
     """Return the one application, dressed."""
     existing = QApplication.instance()
@@ -307,7 +324,7 @@ def run(built: House, *, exit_when_ready: bool = False) -> int:
     program = Program(built, themes)
     program.start()
     if exit_when_ready:
-        QTimer.singleShot(0, program.window.close)
+        when_drawn(program.window, program.window.close)
     else:
         QTimer.singleShot(2000, lambda: _keep_safe_copy(built))
     return app.exec()
