@@ -76,17 +76,11 @@ def test_it_follows_its_host_and_leaves_the_right_edge_clear(themes: Themes, sho
 
 
 def test_plain_keys_stay_on_it_and_shortcuts_of_the_host_still_work(themes: Themes, show: Show) -> None:
-    class Host(QWidget):
-        pressed = 0
-
-        def keyPressEvent(self, event: object) -> None:
-            self.pressed += 1
-
-    host = Host()
+    host = KeyCounter()
     host.resize(800, 600)
-    poured = heard(
-        QShortcut(QKeySequence("Space"), host, context=Qt.ShortcutContext.WidgetWithChildrenShortcut).activated
-    )
+    pedal = QShortcut(QKeySequence("Space"), host)
+    pedal.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+    poured = heard(pedal.activated)
     show(host)
     sheet = Sheet(themes, "Help", 600)
     sheet.open_over(host)
