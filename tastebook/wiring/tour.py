@@ -19,6 +19,8 @@ from tastebook.ui.widgets.swatch_chart import SwatchChart
 from tastebook.wiring.house import House
 from tastebook.wiring.program import Program, application
 
+SHOWN_STEEP: Final = 4
+SHOWN_AT_S: Final = 27
 DIGITS: Final = tuple(getattr(Qt.Key, f"Key_{digit}") for digit in range(6))
 
 
@@ -141,8 +143,6 @@ class Tour:
         steps = ("lid", "wet_leaf") if index == 0 else ("liquor", "first_sip", "flavour", "empty_cup")
         for place, key in enumerate(steps):
             self._attend(bench, place, key, row)
-        if index in (0, 3):
-            self._picture(f"2-infusion-{index}")
         self._clock.advance(COOLING_S)
 
     def _pedal(self) -> None:
@@ -150,12 +150,20 @@ class Tour:
         self._hands.press(Qt.Key.Key_Space, Qt.KeyboardModifier.ControlModifier)
 
     def _wait(self, bench: BenchScreen, steep_s: float, index: int) -> None:
-        """Let the steep run, taking a picture of a timer that is over its plan."""
-        self._clock.advance(steep_s - 1)
+        """Let the steep run; at the fourth, look back at the cup before meanwhile, and let it run over."""
+        if index != SHOWN_STEEP:
+            self._clock.advance(steep_s - 1)
+            return
+        self._step(2)
+        self._clock.advance(SHOWN_AT_S)
+        self._look(bench, "2-bench")
+        self._clock.advance(steep_s - SHOWN_AT_S - 1)
+        self._look(bench, "3-over-plan")
+
+    def _look(self, bench: BenchScreen, name: str) -> None:
         bench.refresh()
         self._hands.settle()
-        if index == 4:
-            self._picture("3-over-plan")
+        self._picture(name)
 
     def _attend(self, bench: BenchScreen, place: int, key: str, row: Mapping[str, Any]) -> None:
         if key not in row:
@@ -163,14 +171,14 @@ class Tour:
         self._step(place)
         what = row[key]
         if key == "liquor":
-            self._look(what, row.get("clarity", ""))
+            self._see(what, row.get("clarity", ""))
         elif isinstance(what, str):
             self._hands.say(what)
         else:
             self._slide(bench, what)
         self._clock.advance(NOTING_S)
 
-    def _look(self, place: tuple[int, int], clarity: str) -> None:
+    def _see(self, place: tuple[int, int], clarity: str) -> None:
         chart = self._hands.find(SwatchChart)
         self._hands.tap(chart.button_at(*place))
         if clarity and self._program.bench is not None:
@@ -209,6 +217,7 @@ class Tour:
             self._written += [page] if page else []
 
     def _picture(self, name: str) -> None:
+        self._program.window.news.hide()
         path = self._out / f"{name}.png"
         self._hands.window.grab().save(str(path))
         self._written.append(path)

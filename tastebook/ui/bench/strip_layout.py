@@ -14,7 +14,7 @@ GAP_PX: Final = 8
 LEAST_CURRENT_PX: Final = 300
 WIDEST_PX: Final = {"leaf": 152, "rinse": 144, "infusion": 200, "next": 224, "close": 112}
 NARROWEST_PX: Final = {"leaf": 112, "rinse": 104, "infusion": 104, "next": 192, "close": 104}
-LIVE_PX: Final = 208
+LIVE_PX: Final = 216
 """The column in which leaf is in water now has more to say than those that are done."""
 CURRENT_PX: Final = 432
 NARROW_PX: Final = 140
