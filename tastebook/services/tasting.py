@@ -67,7 +67,8 @@ class TastingDesk:
         return self.tasting.session.uid
 
     def reread(self) -> None:
-        """Read the tasting anew: it was changed elsewhere."""
+        """Read the tasting and its history anew: it was changed elsewhere."""
+        self._keeping.forget()
         self.tasting = self._keeping.journal.tasting(self.scope)
 
     def leave(self) -> None:

@@ -93,11 +93,12 @@ class BenchPresenter:
         return next((step for step in steps if step.key == key), steps[0])
 
     def go_to(self, column: ColumnKey) -> None:
-        """Make another column the current one; words being typed stay with the column they were typed at."""
-        if column == self._column:
-            return
-        self._settle()
-        self._arrive(column)
+        """Make another column the current one, if the course asks for anything there.
+
+        Words being typed stay with the column they were typed at.
+        """
+        if column != self._column and self._steps_at(column) and self.settle():
+            self._arrive(column)
 
     def _arrive(self, column: ColumnKey) -> None:
         """Stand at a column: at the step chosen there before, else at the first that is still to do."""
@@ -107,14 +108,14 @@ class BenchPresenter:
 
     def go_beside(self, places: int) -> None:
         """Move along the strip, to the left below 0."""
-        keys = [column.key for column in self.strip().columns]
+        keys = [column.key for column in self.strip().columns if self._steps_at(column.key)]
         here = keys.index(self._column)
         self.go_to(keys[max(0, min(len(keys) - 1, here + places))])
 
     def choose_step(self, key: str) -> None:
         """Make another step of the current column the current one."""
-        self._settle()
-        self._steps[self._column] = key
+        if self.settle():
+            self._steps[self._column] = key
 
     def choose_step_at(self, place: int) -> None:
         """Choose a step by its place from the left, from 0."""
@@ -353,7 +354,7 @@ class BenchPresenter:
     def go_to_verdict(self) -> bool:
         """Go to the verdict and return whether one had to."""
         verdict = next((step.key for step in self._course.steps_in("close") if step.sheet == "verdict"), None)
-        if self._column == "close" and verdict in (None, self.step.key):
+        if not self._steps_at("close") or (self._column == "close" and verdict in (None, self.step.key)):
             return False
         self.go_to("close")
         if verdict is not None:
@@ -520,20 +521,16 @@ class BenchPresenter:
         return max(begun, default=-1 if self._course.has_rinse else 0)
 
     def _opening_column(self) -> ColumnKey:
-        tasting = self.desk.tasting
-        if tasting.last_poured is not None:
-            return str(tasting.last_poured.index)
-        return "leaf" if tasting.session.course.steps_in("leaf") else str(self._upcoming)
+        poured = self.desk.tasting.last_poured
+        wanted = [str(poured.index)] if poured else []
+        wanted += ["leaf", str(self._upcoming), "1", "close"]
+        return next(column for column in wanted if self._steps_at(column))
 
-    def _stage(self) -> Stage:
-        if self._column == "leaf":
-            return "leaf"
-        if self._column == "close":
-            return "close"
-        return "rinse" if self._column == "0" else "infusion"
+    def _steps_at(self, column: ColumnKey) -> tuple[Step, ...]:
+        return self._course.steps_in(_stage_of(column))
 
     def _column_steps(self) -> tuple[Step, ...]:
-        return self._course.steps_in(self._stage())
+        return self._steps_at(self._column)
 
     def _first_open(self, steps: tuple[Step, ...]) -> Step:
         return next((step for step in steps if self._state(step) in ("todo", "waiting")), steps[0])
@@ -547,13 +544,16 @@ class BenchPresenter:
     def _cup_index(self) -> int:
         return self.infusion or 0
 
-    def _settle(self) -> None:
-        """Keep words that were typed and not taken before the place they belong to is left."""
+    def settle(self) -> bool:
+        """Keep words that were typed and not taken; return whether the place they belong to can be left."""
         if self._typed.strip():
-            self._try(lambda: self.desk.say(self.step, self.infusion, self._typed))
+            self.say(self._typed)
+        if self._typed.strip():
+            return False  # refused: the words stay where they can be seen
         self._clear_say_line()
         self._open_family = ""
         self._swallowed_at_s = None
+        return True
 
     def _clear_say_line(self) -> None:
         self._typed = ""
@@ -575,3 +575,9 @@ class BenchPresenter:
             swallowed_s=self.stopwatch_s(),
             trouble=self._trouble,
         )
+
+
+def _stage_of(column: ColumnKey) -> Stage:
+    if column.isdigit():
+        return "rinse" if column == "0" else "infusion"
+    return "leaf" if column == "leaf" else "close"

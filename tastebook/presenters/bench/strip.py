@@ -62,9 +62,9 @@ def _indices(state: StripState) -> range:
     first = 0 if state.tasting.session.course.has_rinse else FIRST_AFTER_RINSE
     begun = [one.index for one in state.tasting.infusions]
     chosen = [int(state.current)] if state.current.isdigit() else []
-    last = max([first, *begun, *chosen, state.upcoming])
     most = state.tasting.session.course.most_infusions
-    return range(first, (last if most is None else min(last, max([most, *begun]))) + 1)
+    to_come = state.upcoming if most is None else min(state.upcoming, most)
+    return range(first, max([first, *begun, *chosen, to_come]) + 1)
 
 
 def _leaf(state: StripState) -> ColumnView:
