@@ -66,12 +66,13 @@ class Contestant:
     def start(self, environ: dict[str, str]) -> None:
         """Start once, wait for the end, and keep the time and the peak of resident memory."""
         began_s = time.perf_counter()
-        child = subprocess.Popen(self.command, cwd=ROOT, env=environ, stdout=subprocess.DEVNULL)
+        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}  # off-screen Qt remarks on what it lacks
+        child = subprocess.Popen(self.command, cwd=ROOT, env=environ, **quiet)
         _, status, usage = os.wait4(child.pid, 0)
         self.took_ms.append((time.perf_counter() - began_s) * 1000)
         child.returncode = os.waitstatus_to_exitcode(status)
         if child.returncode != 0:
-            sys.exit(f"{self.name} ended with {child.returncode}")
+            sys.exit(f"{self.name} ended with {child.returncode}; to see why: {' '.join(self.command[1:3])}")
         self.peak_mb.append(usage.ru_maxrss / (1024 * 1024 if sys.platform == "darwin" else 1024))
 
 
