@@ -25,7 +25,8 @@ from tastebook.ui.widgets.label import Label
 
 MARGIN_PX: Final = 24
 FACTS_PX: Final = 460
-NARROW_PX: Final = 1000
+NARROW_FACTS_PX: Final = 380
+NARROW_PX: Final = 1100
 LABEL_PX: Final = 116
 BACK_PX: Final = 12
 INDENT_PX: Final = 8
@@ -344,5 +345,5 @@ class LotPage(Ground):
         self.taste.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._facts_card.setFixedWidth(FACTS_PX if self.width() >= NARROW_PX else 360)
+        self._facts_card.setFixedWidth(FACTS_PX if self.width() >= NARROW_PX else NARROW_FACTS_PX)
         super().resizeEvent(event)

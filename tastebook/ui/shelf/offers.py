@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QPoint, QRect, QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QListView, QScrollArea, QWidget
 
 from tastebook.ui.theme.fonts import sans
@@ -24,6 +24,7 @@ class Offers(QListView):
     def __init__(self, field: QWidget) -> None:
         super().__init__(field.window())
         self._field = field
+        self._window: QWidget | None = None
         self._words = QStringListModel([], self)
         self.setModel(self._words)
         self.setFont(sans(tokens().type_px.text))
@@ -58,10 +59,19 @@ class Offers(QListView):
         row = max(-1, min(self._words.rowCount() - 1, self.currentIndex().row() + by))
         self.setCurrentIndex(self._words.index(row))
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Close when the window changes its size: the field then stands elsewhere."""
+        if watched is self._window and event.type() == QEvent.Type.Resize:
+            self.hide()
+        return super().eventFilter(watched, event)
+
     def _place(self, count: int) -> None:
         window = self._field.window()
         if self.parentWidget() is not window:
             self.setParent(window)
+        if self._window is not window:
+            self._window = window
+            window.installEventFilter(self)
         height = min(count, MOST_SHOWN) * ROW_PX + FRAME_PX
         below = self._field.mapTo(window, QPoint(0, self._field.height() + 4))
         top = below.y() if below.y() + height <= window.height() else below.y() - self._field.height() - 8 - height
