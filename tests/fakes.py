@@ -219,6 +219,7 @@ class FakeJournal:
             headline=verdict.headline if verdict else "",
             rest_until=verdict.rest_until.isoformat() if verdict and verdict.rest_until else "",
             has_verdict=verdict is not None,
+            is_steeping=tasting.steeping is not None,
         )
 
 

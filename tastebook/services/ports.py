@@ -58,6 +58,7 @@ class SessionLine:
     headline: str
     rest_until: str
     has_verdict: bool
+    is_steeping: bool = False
 
 
 @dataclass(frozen=True)

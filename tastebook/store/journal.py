@@ -19,7 +19,7 @@ from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, identity, moved
 from tastebook.store.opening import open_file, way_out
 from tastebook.store.schema import OURS, Revisions
-from tastebook.store.shelf import read_shelf
+from tastebook.store.shelf import read_own_words, read_shelf
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ class SqliteJournal:
         """Load what the first commit needs, so that it need not wait. Another thread may do this meanwhile."""
         importlib.import_module("tastebook.store.ledger")  # Before the lock is taken: nobody waits for it.
         with self._telling() as ledger:
-            ledger.own_descriptors()
+            ledger.last_session()
 
     def shelf(self) -> tuple[LotLine, ...]:
         """Return every lot, newest first, with its sessions."""
@@ -115,8 +115,8 @@ class SqliteJournal:
 
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words, oldest first."""
-        with self._telling() as ledger:
-            return ledger.own_descriptors()
+        with self._telling_plainly():
+            return read_own_words(self._raw)
 
     def acts(self, scope: str) -> tuple[Act, ...]:
         """Return the acts of one session or lot, oldest first."""

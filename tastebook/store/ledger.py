@@ -36,7 +36,7 @@ from tastebook.domain.session import (
 from tastebook.store.codec import NAMES
 from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.mapping import MAPPINGS, Mapping, act_columns, act_of, decoded
-from tastebook.store.rows import ROWS, ActRow, LotRow, OwnDescriptorRow, SessionRow, table_of
+from tastebook.store.rows import ROWS, ActRow, LotRow, SessionRow, table_of
 from tastebook.store.trouble import is_conflict
 
 T = TypeVar("T")
@@ -92,11 +92,6 @@ class Ledger:
         """Return the session begun last."""
         newest = select(table_of(SessionRow)).order_by(SessionRow.started_at_utc.desc(), SessionRow.uid.desc()).limit(1)
         return next(iter(self._all(MAPPINGS[Session], newest)), None)
-
-    def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
-        """Return the user's own words, oldest first."""
-        query = select(table_of(OwnDescriptorRow)).order_by(OwnDescriptorRow.created_at_utc, OwnDescriptorRow.uid)
-        return self._all(MAPPINGS[OwnDescriptor], query)
 
     def tasting(self, session_uid: str) -> Tasting:
         """Return a session with its lot and all its parts, as of one moment."""

@@ -1,6 +1,6 @@
-"""What the Shelf shows, read with plain sqlite3 in four queries.
+"""What the first screen needs, read with plain sqlite3: the Shelf in five queries, the user's own words in one.
 
-It is the first thing that a new window needs, and loading SQLAlchemy takes longer than everything read here.
+Loading SQLAlchemy takes longer than everything read here.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from operator import itemgetter
 from typing import Final
 
 from tastebook.domain.lot import Lot
-from tastebook.domain.session import Lab
+from tastebook.domain.session import Lab, OwnDescriptor
 from tastebook.services.ports import LotLine, SessionLine
 from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded
 
@@ -38,7 +38,13 @@ SELECT session_uid, number, liquor_l, liquor_a, liquor_b FROM infusion WHERE liq
 ORDER BY session_uid, number
 """
 
-QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS)
+STEEPING: Final = """
+SELECT DISTINCT session_uid FROM infusion WHERE started_at_utc IS NOT NULL AND actual_ms IS NULL
+"""
+
+OWN_WORDS: Final = "SELECT uid, name, family, created_at_utc FROM own_descriptor ORDER BY created_at_utc, uid"
+
+QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS, STEEPING)
 
 
 def read_shelf(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
@@ -51,6 +57,21 @@ def read_shelf(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
     """
     with _collecting_later():
         return decoded("line of the Shelf", _read, raw)
+
+
+def read_own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:
+    """Return the user's own words, oldest first.
+
+    Raises
+    ------
+    JournalDamaged
+        If a row makes no sense.
+    """
+    return decoded("word of one's own", _own_words, raw)
+
+
+def _own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:
+    return tuple(map(MAPPINGS[OwnDescriptor].value_of, raw.execute(OWN_WORDS)))
 
 
 @contextmanager
@@ -74,6 +95,7 @@ def _read(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
         session_uid: tuple([(number, (lightness, a, b)) for _, number, lightness, a, b in rows])
         for session_uid, rows in groupby(raw.execute(LIQUORS), itemgetter(0))
     }
+    steeping = {uid for (uid,) in raw.execute(STEEPING)}
     lines: defaultdict[str, list[SessionLine]] = defaultdict(list)
     for row in raw.execute(SESSIONS):
         uid, lot_uid, started, offset_min, purpose, is_open, decision, headline, rest_until, is_judged = row
@@ -90,6 +112,7 @@ def _read(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
             headline=headline,
             rest_until=rest_until,
             has_verdict=bool(is_judged),
+            is_steeping=uid in steeping,
         )
         lines[lot_uid].append(line)
     lot_of = MAPPINGS[Lot].value_of

@@ -7,41 +7,40 @@ import sys
 import threading
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from tastebook.domain.errors import StoreError, TastebookError
-from tastebook.domain.liquor import chart, nearest_swatch
-from tastebook.platform.cautions import load_cautions
 from tastebook.platform.crashlog import keep_crash_log
 from tastebook.platform.files import write_bytes
-from tastebook.presenters.arc.presenter import ArcPresenter
-from tastebook.presenters.bench.presenter import BenchPresenter
-from tastebook.presenters.help import HelpPresenter
-from tastebook.presenters.opening import OpeningPresenter
-from tastebook.presenters.settings import SettingsPresenter
 from tastebook.presenters.shelf import ShelfPresenter
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
-from tastebook.store.journal import SqliteJournal
-from tastebook.ui.bench.screen import BenchScreen
 from tastebook.ui.calling import Caller
-from tastebook.ui.help_sheet import HelpSheet
 from tastebook.ui.ready import when_drawn
-from tastebook.ui.settings_sheet import SettingsSheet
 from tastebook.ui.shelf.screen import ShelfScreen
-from tastebook.ui.shelf.session_card import SessionCard
 from tastebook.ui.theme.theme import Themes, system_reduces_motion
 from tastebook.ui.window import MainWindow
 from tastebook.version import VERSION
+from tastebook.wiring import screens
 from tastebook.wiring.house import House
 from tastebook.wiring.sounding import open_player, open_speaker
 
+if TYPE_CHECKING:
+    from tastebook.ui.arc.screen import ArcScreen
+    from tastebook.ui.bench.screen import BenchScreen
+    from tastebook.ui.help_sheet import HelpSheet
+    from tastebook.ui.settings_sheet import SettingsSheet
+    from tastebook.ui.shelf.session_card import SessionCard
+
 OUTSIDE_LOOK_MS: Final = 1000
 """How often it is asked whether another window has changed the journal."""
+
+WARM_UP_AFTER_MS: Final = 300
+"""Once the window stands and has answered."""
 
 LOG: Final = logging.getLogger("tastebook")
 
@@ -61,25 +60,17 @@ class Program(QObject):
             self.window, open_player, open_speaker, sound=self._settings.sound, voice=self._settings.voice
         )
         self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
-        self._help = HelpSheet(themes, HelpPresenter(load_cautions, built.courses.all, lambda: self._settings))
-        self._settings_sheet = SettingsSheet(themes, self._settings_presenter())
+        self._help: HelpSheet | None = None
+        self._settings_sheet: SettingsSheet | None = None
         self.bench: BenchScreen | None = None
         self._desk: TastingDesk | None = None
-        self._arc: Any = None
+        self._arc: ArcScreen | None = None
         self._card: SessionCard | None = None
         self._version = built.journal.outside_version()
         self._outside = QTimer(self)
         self._outside.setInterval(OUTSIDE_LOOK_MS)
         self._outside.timeout.connect(self._look_outside)
         self._connect()
-
-    def _settings_presenter(self) -> SettingsPresenter:
-        return SettingsPresenter(
-            self.house.preferences,
-            lambda: str(self.house.journal.path),
-            lambda: f"{self.house.clock.utc_now():%Y-%m-%d}",
-            silent_because=lambda: self.caller.silent_because,
-        )
 
     @property
     def _settings(self) -> Settings:
@@ -91,7 +82,6 @@ class Program(QObject):
         self.shelf.arc_requested.connect(self.open_arc)
         self.shelf.settings_requested.connect(self.show_settings)
         self.shelf.help_requested.connect(self.show_keys)
-        self._settings_sheet.copy_requested.connect(self._copy_journal)
         self.caller.told.connect(self.window.news.tell)
         self.window.closing.connect(self.close)
         self.house.preferences.listen(self._follow_settings)
@@ -118,13 +108,13 @@ class Program(QObject):
 
     def _warm_up(self) -> None:
         """Load what the first commit and the first cup need, beside the window, so that no gesture waits for it."""
-        threading.Thread(target=_warm_up, args=(self.house.journal,), name="warm-up", daemon=True).start()
+        threading.Thread(target=_warm_up, args=(self.house,), name="warm-up", daemon=True).start()
 
     def _resume(self) -> None:
         """Go straight to a steep that was running when the program ended."""
         for line in self.house.shelf.lines():
             for session in line.sessions:
-                if session.is_open and self.house.journal.tasting(session.uid).steeping is not None:
+                if session.is_steeping:
                     self.open_bench(session.uid)
                     self.window.news.tell(f"{line.lot.name} is still in water: its steep has gone on.", stays=True)
                     return
@@ -142,9 +132,7 @@ class Program(QObject):
     def open_card(self, lot_uid: str) -> None:
         """Ask what the Bench needs to know before a session with a lot begins."""
         self._drop_card()
-        line = next(line for line in self.house.shelf.lines() if line.lot.uid == lot_uid)
-        before = self.house.journal.lot(line.lot.follows) if line.lot.follows else None
-        card = SessionCard(self._themes, OpeningPresenter(self.house.shelf, line, self._settings.taster, before))
+        card = screens.session_card(self.house, self._themes, lot_uid)
         card.begun.connect(self.open_bench)
         card.left.connect(self.show_shelf)
         self._card = card
@@ -162,11 +150,8 @@ class Program(QObject):
             self.bench.take_keyboard()
 
     def _build_bench(self, session_uid: str) -> None:
-        house = self.house
-        self._desk = TastingDesk(house.keeping, house.words, session_uid)
-        presenter = BenchPresenter(self._desk, house.words, lambda: self._settings)
-        families = [(family.key, family.name) for family in house.words().families]
-        bench = BenchScreen(self._themes, presenter, families)
+        self._desk = TastingDesk(self.house.keeping, self.house.words, session_uid)
+        bench = screens.bench_screen(self.house, self._themes, self._desk)
         bench.bind_pedals(self._settings.pedal_keys)
         bench.left.connect(self.show_shelf)
         bench.arc_requested.connect(self.open_arc)
@@ -179,24 +164,21 @@ class Program(QObject):
     def _leave_bench(self) -> None:
         if self.bench is not None and self._desk is not None:
             self._desk.leave()
+            self._put_sheets_away()
             self.window.drop_screen(self.bench)
         self.bench = self._desk = None
 
     def open_arc(self, session_uid: str) -> None:
         """Go to the review of a session."""
-        from tastebook.ui.arc.screen import ArcScreen
-
         self._drop_arc()
-        house = self.house
-        presenter = ArcPresenter(lambda: house.journal.tasting(session_uid), house.words, lambda: self._settings)
-        arc = ArcScreen(self._themes, presenter)
+        arc = screens.arc_screen(self.house, self._themes, session_uid)
         arc.left.connect(self.show_shelf)
         arc.page_requested.connect(self.make_page)
         arc.bench_requested.connect(self.open_bench)
         arc.verdict_requested.connect(self.open_verdict)
         self._arc = arc
         self.window.show_screen(arc)
-        self.window.show_title(house.journal.tasting(session_uid).lot.name)
+        self.window.show_title(self.house.journal.tasting(session_uid).lot.name)
 
     def open_verdict(self, session_uid: str) -> None:
         """Go to the verdict of a session at its Bench."""
@@ -227,23 +209,30 @@ class Program(QObject):
     def _drop_card(self) -> None:
         if self._card is not None:
             card, self._card = self._card, None
+            self._put_sheets_away()
             self.window.drop_screen(card)
 
     def _drop_arc(self) -> None:
         if self._arc is not None:
             arc, self._arc = self._arc, None
             arc.release()
+            self._put_sheets_away()
             self.window.drop_screen(arc)
 
     # -- sheets over the screens
 
     def show_keys(self) -> None:
         """Show the keys beside what is on screen."""
-        self._help.show_keys(self.window.ground, clear_right_px=self._kept_clear_px())
+        self._help_sheet().show_keys(self.window.screen_now, clear_right_px=self._kept_clear_px())
 
     def show_terms(self) -> None:
         """Show the words, the steps and the cautions beside what is on screen."""
-        self._help.show_terms(self.window.ground, clear_right_px=self._kept_clear_px())
+        self._help_sheet().show_terms(self.window.screen_now, clear_right_px=self._kept_clear_px())
+
+    def _help_sheet(self) -> HelpSheet:
+        if self._help is None:
+            self._help = screens.help_sheet(self.house, self._themes)
+        return self._help
 
     def _kept_clear_px(self) -> int:
         """Return how much of the right edge no sheet may cover: at the Bench, the timer."""
@@ -252,8 +241,21 @@ class Program(QObject):
 
     def show_settings(self) -> None:
         """Show the settings."""
+        if self._settings_sheet is None:
+            self._settings_sheet = screens.settings_sheet(self.house, self._themes, self._silent_because)
+            self._settings_sheet.copy_requested.connect(self._copy_journal)
         self._settings_sheet.refresh()
-        self._settings_sheet.open_over(self.window.ground, clear_right_px=self._kept_clear_px())
+        self._settings_sheet.open_over(self.window.screen_now, clear_right_px=self._kept_clear_px())
+
+    def _silent_because(self) -> str:
+        return self.caller.silent_because
+
+    def _put_sheets_away(self) -> None:
+        """Take the sheets off a screen that is about to go; a screen takes with it what lies on it."""
+        for sheet in (self._help, self._settings_sheet):
+            if sheet is not None:
+                sheet.close_sheet()
+                sheet.setParent(self.window.ground)
 
     def _copy_journal(self, path: str) -> None:
         try:
@@ -295,10 +297,9 @@ class Program(QObject):
         self._leave_bench()
 
 
-def _warm_up(journal: SqliteJournal) -> None:
+def _warm_up(built: House) -> None:
     try:
-        journal.warm_up()
-        nearest_swatch(chart()[0][0])
+        screens.warm_up(built)
     except StoreError as exc:
         LOG.info("not warmed up: %s", exc)
 

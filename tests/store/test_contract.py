@@ -12,6 +12,7 @@ import pytest
 from tastebook.domain.act import Change
 from tastebook.domain.errors import JournalReadOnly, StaleAct, StoreError
 from tastebook.domain.session import OwnDescriptor, Saying, Verdict
+from tastebook.domain.steep import Instant
 from tastebook.services.ports import Journal, SessionLine
 from tastebook.store.journal import open_journal
 from tests.fakes import MORNING_UTC, FakeClock, FakeJournal
@@ -208,6 +209,18 @@ def test_a_session_without_verdict_shows_as_open_on_the_shelf(journal: Journal) 
 
     assert (line.is_open, line.has_verdict, line.decision, line.rest_until) == (True, False, "", "")
     assert (line.infusions_poured, line.liquors) == (0, ())
+
+
+def test_a_session_whose_leaf_is_in_water_says_so_on_the_shelf(journal: Journal) -> None:
+    journal.commit(begun())
+    in_water = infusion(1, started=Instant(MORNING_UTC, 5.0, "boot"))
+
+    journal.commit(act("act-2", (None, in_water)))
+    before = journal.shelf()[0].sessions[0].is_steeping
+    journal.commit(act("act-3", (in_water, replace(in_water, actual_ms=20_000))))
+
+    assert before
+    assert not journal.shelf()[0].sessions[0].is_steeping
 
 
 def test_parts_of_other_sessions_stay_out_of_a_tasting(journal: Journal) -> None:
