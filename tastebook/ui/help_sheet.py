@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QStackedWidget, QTextBrow
 from tastebook.domain.caution import Caution
 from tastebook.presenters.help import SECTIONS, CourseNote, HelpPresenter, HelpView, KeyGroup, KeyRow, Section
 from tastebook.presenters.help_terms import Term
-from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.sheet import Sheet
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
@@ -22,6 +21,7 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.find_field import FindField
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.scrolled import scrolled
 from tastebook.ui.widgets.segmented_choice import SegmentedChoice
 
 WIDTH_PX: Final = 960

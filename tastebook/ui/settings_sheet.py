@@ -11,15 +11,15 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QFileDialog, QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from tastebook.presenters.settings import ChoiceRow, PedalRow, SettingsPresenter
-from tastebook.ui.bench.aroma_page import scrolled
-from tastebook.ui.bench.flow import FlowLayout
 from tastebook.ui.sheet import Sheet
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.buttons import QuietButton
+from tastebook.ui.widgets.flow import FlowLayout
 from tastebook.ui.widgets.hints import FieldNote
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.scrolled import scrolled
 from tastebook.ui.widgets.segmented_choice import SegmentedChoice
 from tastebook.ui.widgets.stepper import Stepper, StepperView
 

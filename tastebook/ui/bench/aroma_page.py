@@ -5,36 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QAccessible, QPainter
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.sheets import FAMILY_SHELF
 from tastebook.presenters.bench.views import AromaSheet, GroupView, WordView
 from tastebook.ui.bench.chip_board import ChipBoard
-from tastebook.ui.bench.flow import FlowLayout
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import QuietButton
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.family_shelf import FamilyShelf
+from tastebook.ui.widgets.flow import FlowLayout
 from tastebook.ui.widgets.hints import KeyHint
+from tastebook.ui.widgets.scrolled import scrolled
 
 HINTS: Final = (("Tab", "next word"), ("1–5", "strength"), ("0", "absent"))
 FIRST_STRENGTH: Final = 3
-
-
-def scrolled(inner: QWidget) -> QScrollArea:
-    """Return a widget in an area that scrolls without a frame or ground of its own."""
-    area = QScrollArea()
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.viewport().setAutoFillBackground(False)
-    area.setWidget(inner)
-    inner.setAutoFillBackground(False)
-    return area
 
 
 class Caption(Drawn):

@@ -18,7 +18,7 @@ from tastebook.presenters.bench.views import (
     TextureSheet,
     VerdictSheet,
 )
-from tastebook.ui.bench.aroma_page import AromaPage, scrolled
+from tastebook.ui.bench.aroma_page import AromaPage
 from tastebook.ui.bench.finish_page import FinishPage
 from tastebook.ui.bench.liquor_page import LiquorPage
 from tastebook.ui.bench.scale_grid import ScaleGrid
@@ -32,6 +32,7 @@ from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.hints import FieldNote, KeyHint
 from tastebook.ui.widgets.say_field import SayField, Trouble
+from tastebook.ui.widgets.scrolled import scrolled
 from tastebook.ui.widgets.step_tab import StepTab, StepTabView
 
 PAD_PX: Final = 24

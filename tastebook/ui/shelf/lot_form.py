@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QVBoxLayout,
 
 from tastebook.presenters.lot_form import FieldView, FormGroup, LotFormPresenter, LotFormView, StepView
 from tastebook.presenters.lot_form_fields import CAME, HOW
-from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.shelf.fields import Captioned, ChoiceField, LongField, SignButton, WordsField
 from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
@@ -24,6 +23,7 @@ from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.hints import FieldNote, KeyHint
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.scrolled import scrolled
 
 MARGIN_PX: Final = 24
 TWO_COLUMNS_PX: Final = 1000

@@ -10,8 +10,6 @@ from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tastebook.presenters.lot_page import FactGroup, LotLink, LotPagePresenter, LotPageView
-from tastebook.ui.bench.aroma_page import scrolled
-from tastebook.ui.bench.flow import FlowLayout
 from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
 from tastebook.ui.shelf.session_strip import StripButton
@@ -21,7 +19,9 @@ from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.buttons import BackButton, PlainButton, QuietButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
+from tastebook.ui.widgets.flow import FlowLayout
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.scrolled import scrolled
 
 MARGIN_PX: Final = 24
 FACTS_PX: Final = 460

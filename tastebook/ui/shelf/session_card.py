@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout
 
 from tastebook.presenters.opening import EIGHTHS, EIGHTHS_SPOKEN, OpeningPresenter, SessionCardView
 from tastebook.presenters.typed import sentence
-from tastebook.ui.bench.aroma_page import scrolled
 from tastebook.ui.shelf.fields import Captioned, ChoiceField, WordsField
 from tastebook.ui.shelf.heading import Heading
 from tastebook.ui.shelf.notice import NoticeBar
@@ -20,6 +19,7 @@ from tastebook.ui.widgets.buttons import ActionButton, BackButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.scrolled import scrolled
 from tastebook.ui.widgets.segmented_choice import SegmentedChoice
 
 CARD_PX: Final = 1040
