@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from tastebook.wiring.house import House, Place, house
 from tastebook.wiring.program import Program, application
 from tastebook.wiring.tour import Hands
 
+BORN_S = time.perf_counter()
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
@@ -58,11 +60,13 @@ def tell(program: Program) -> None:
     bench = program.bench
     told: dict[str, Any] = {"bench": bench is not None and program.window.screen_now is bench}
     if bench is not None:
-        tasting, timer = bench.presenter.desk.tasting, bench.timer.view
+        alive_s = time.perf_counter() - BORN_S
+        tasting, timer = bench.presenter.desk.tasting, bench.presenter.timer()
         cup = tasting.infusion(0)
         told |= {
-            "phase": timer.phase if timer else "",
-            "shown_s": timer.elapsed_s if timer else None,
+            "phase": timer.phase,
+            "shown_s": timer.elapsed_s,
+            "alive_s": alive_s,
             "actual_ms": cup.actual_ms if cup else None,
             "words": [one.word for one in tasting.impressions],
             "news": program.window.news.words,
