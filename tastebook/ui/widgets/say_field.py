@@ -10,7 +10,6 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QEnterEvent,
     QFocusEvent,
-    QHideEvent,
     QKeyEvent,
     QKeySequence,
     QPainter,
@@ -23,7 +22,6 @@ from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
-from tastebook.ui.widgets.suggestion_list import SuggestionList
 
 _LEFT_PX: Final = 16
 _KEY: Final = "Enter"
@@ -51,9 +49,8 @@ class SayField(QLineEdit):
     empty_key_requested = Signal(str)
     next_word_requested = Signal(int)
     """Tab: +1, Shift Tab: -1; once `set_word_keys` has been asked for."""
-    suggestion_taken = Signal(str)
     leave_requested = Signal()
-    """Escape, with no suggestions open."""
+    """Escape."""
 
     def __init__(self, themes: Themes, parent: QWidget | None = None, *, name: str = "Say it") -> None:
         super().__init__(parent)
@@ -67,8 +64,6 @@ class SayField(QLineEdit):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         right_px = round(paint.keycap_width(_KEY)) + 2 * _LEFT_PX
         self.setTextMargins(_LEFT_PX + 2, 0, right_px, 0)
-        self._offered = SuggestionList(self)
-        self._offered.taken.connect(self._take)
         self.textEdited.connect(self._edited)
         themes.changed.connect(self._on_theme)
 
@@ -81,20 +76,6 @@ class SayField(QLineEdit):
     def set_word_keys(self, *, has_word_keys: bool) -> None:
         """Let Tab and Shift Tab ask for the next and the previous word instead of leaving the line."""
         self._has_word_keys = has_word_keys
-
-    def show_suggestions(self, suggestions: Sequence[str]) -> None:
-        """Offer completions of the word being typed, best first; none closes the list."""
-        self._offered.offer(suggestions if self.hasFocus() else ())
-
-    @property
-    def suggestions(self) -> SuggestionList:
-        """Return the list below the line."""
-        return self._offered
-
-    @property
-    def has_suggestions(self) -> bool:
-        """Say whether completions are shown."""
-        return self._offered.isVisible()
 
     def show_troubles(self, troubles: Sequence[Trouble]) -> None:
         """Underline what was not understood; the reasons become the tool tip and are read out."""
@@ -139,9 +120,7 @@ class SayField(QLineEdit):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if self.has_suggestions and self._points(event):
-            event.accept()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._enter(event)
         elif event.key() == Qt.Key.Key_Escape:
             self.leave_requested.emit()
@@ -150,20 +129,8 @@ class SayField(QLineEdit):
         else:
             super().keyPressEvent(event)
 
-    def _points(self, event: QKeyEvent) -> bool:
-        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
-            self._offered.point(1 if event.key() == Qt.Key.Key_Down else -1)
-            return True
-        if event.key() == Qt.Key.Key_Escape:
-            self._offered.hide()
-            return True
-        return False
-
     def _enter(self, event: QKeyEvent) -> None:
-        if self.has_suggestions and self._offered.chosen:
-            self._take(self._offered.chosen)
-        elif self.text().strip():
-            self._offered.hide()
+        if self.text().strip():
             self.said.emit(self.text())
         else:
             event.ignore()  # an empty line leaves Enter to whatever surrounds it
@@ -185,11 +152,6 @@ class SayField(QLineEdit):
             return super().focusNextPrevChild(is_next)
         self.next_word_requested.emit(1 if is_next else -1)
         return True
-
-    def _take(self, word: str) -> None:
-        self._offered.hide()
-        self.replace_word(word)
-        self.suggestion_taken.emit(word)
 
     def _edited(self, words: str) -> None:
         self.show_troubles(())
@@ -216,14 +178,6 @@ class SayField(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
         self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self._offered.hide()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        super().hideEvent(event)
-        self._offered.hide()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = self._themes.current

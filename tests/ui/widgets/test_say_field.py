@@ -1,4 +1,4 @@
-"""The say line: words, the pedal, suggestions and what was not understood."""
+"""The say line: words, the pedal and what was not understood."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import QuietButton
 from tastebook.ui.widgets.say_field import SayField, Trouble
-from tests.ui.widgets.hands import tap, told, type_keys
+from tests.ui.widgets.hands import told, type_keys
 
 Show = Callable[[QWidget], None]
 
@@ -139,94 +139,6 @@ def test_escape_asks_to_leave(field: SayField) -> None:
     type_keys(field, Qt.Key.Key_Escape)
 
     assert spy.count() == 1
-
-
-def offer(field: SayField, typed: str, *words: str) -> None:
-    type_keys(field, typed)
-    field.show_suggestions(words)
-    assert field.has_suggestions
-
-
-def test_a_suggestion_takes_the_place_of_the_word_it_completes(field: SayField) -> None:
-    taken, spoken = QSignalSpy(field.suggestion_taken), QSignalSpy(field.said)
-    offer(field, "no rose, ced", "cedar bark", "cedar needle")
-
-    type_keys(field, Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Return)
-
-    assert field.text() == "no rose, cedar needle"
-    assert said(taken) == ["cedar needle"]
-    assert said(spoken) == []
-    assert not field.has_suggestions
-
-
-def test_up_begins_at_the_last_suggestion_and_beyond_the_ends_none_is_pointed_at(field: SayField) -> None:
-    offer(field, "ced", "cedar bark", "cedar needle")
-
-    type_keys(field, Qt.Key.Key_Up)
-    last = field.suggestions.chosen
-    type_keys(field, Qt.Key.Key_Down)
-
-    assert last == "cedar needle"
-    assert field.suggestions.chosen == ""
-
-
-def test_enter_says_the_words_while_no_suggestion_is_pointed_at(field: SayField) -> None:
-    spoken = QSignalSpy(field.said)
-    offer(field, "ced", "cedar bark")
-
-    type_keys(field, Qt.Key.Key_Return)
-
-    assert said(spoken) == ["ced"]
-    assert not field.has_suggestions
-
-
-def test_a_tap_takes_a_suggestion_and_leaves_the_keyboard_with_the_line(field: SayField) -> None:
-    offer(field, "orch", "orchid", "orchard grass")
-
-    row = field.suggestions.visualRect(field.suggestions.model().index(1, 0))
-    tap(field.suggestions.viewport(), row.center().x(), row.center().y())
-
-    assert field.text() == "orchard grass"
-    assert field.hasFocus()
-
-
-def test_a_suggestion_is_a_target_of_44(field: SayField) -> None:
-    offer(field, "orch", "orchid", "orchard grass")
-
-    assert field.suggestions.visualRect(field.suggestions.model().index(0, 0)).height() >= 44
-
-
-def test_escape_closes_the_suggestions_before_it_leaves_the_line(field: SayField) -> None:
-    leaving = QSignalSpy(field.leave_requested)
-    offer(field, "orch", "orchid")
-
-    type_keys(field, Qt.Key.Key_Escape)
-    after_first = leaving.count()
-    type_keys(field, Qt.Key.Key_Escape)
-
-    assert not field.has_suggestions
-    assert after_first == 0
-    assert leaving.count() == 1
-
-
-def test_typing_goes_on_while_suggestions_are_shown(field: SayField) -> None:
-    offer(field, "orch", "orchid")
-
-    type_keys(field, "i")
-
-    assert field.text() == "orchi"
-
-
-def test_suggestions_close_when_there_are_none_or_the_keyboard_leaves(field: SayField) -> None:
-    offer(field, "orch", "orchid")
-    field.show_suggestions([])
-    closed_when_none = not field.has_suggestions
-    field.show_suggestions(["orchid"])
-
-    field.clearFocus()
-
-    assert closed_when_none
-    assert not field.has_suggestions
 
 
 @pytest.mark.parametrize(
