@@ -11,7 +11,8 @@ from typing import Any, Final, TypeAlias
 from tastebook.domain.errors import QuantityError
 from tastebook.domain.lot import FORMS, KINDS, Lot
 from tastebook.domain.quantities import ALTITUDE_M, OXIDATION_PCT, PRICE_PER_KG, QUANTITY_G, YEAR
-from tastebook.presenters.typed import Typing, date_typed, day_words, number_text
+from tastebook.presenters.typed import Typing, date_typed, number_text
+from tastebook.reports.wording import day
 from tastebook.services.shelf import HOURS
 
 Values: TypeAlias = dict[str, Any]
@@ -104,7 +105,7 @@ def _harvested_on(text: str, lot: Lot, today: date) -> Values:
 def _past_day(text: str, today: date) -> date | None:
     on = date_typed(text)
     if on is not None and on > today:
-        raise QuantityError(f"{day_words(on)} is still to come.")
+        raise QuantityError(f"{day(on)} is still to come.")
     return on
 
 
@@ -114,7 +115,7 @@ def _price(text: str, _lot: Lot, _today: date) -> Values:
 
 
 def _day_text(on: date | None) -> str:
-    return day_words(on) if on else ""
+    return day(on) if on else ""
 
 
 def _roast(part: str, label: str, read_part: Callable[[str, date], Any], **more: Any) -> FieldSpec:

@@ -20,8 +20,8 @@ from tastebook.presenters.shelf_words import (
     roast_words,
     session_day,
 )
-from tastebook.presenters.typed import day_words, number_text
-from tastebook.presenters.wording import duration
+from tastebook.presenters.typed import number_text
+from tastebook.reports.wording import day, steep_time
 from tastebook.services.ports import LotLine
 from tastebook.services.shelf import Shelf
 
@@ -235,7 +235,7 @@ def strip_of(tasting: Tasting) -> SessionStrip:
     steeps = tuple(_steep(one) for one in tasting.infusions if one.index > 0 and (one.is_poured or one.liquor))
     decision = decision_words(verdict.decision) if verdict else ""
     if verdict and verdict.decision == "rest until" and verdict.rest_until:
-        decision = f"Rest until {day_words(verdict.rest_until)}"
+        decision = f"Rest until {day(verdict.rest_until)}"
     told = decision or ("" if verdict else "still open" if session.is_open else "no verdict yet")
     headline = verdict.headline if verdict else ""
     poured = f"{len(steeps)} {'infusion' if len(steeps) == 1 else 'infusions'}"
@@ -245,14 +245,14 @@ def strip_of(tasting: Tasting) -> SessionStrip:
 
 
 def _steep(infusion: Infusion) -> SteepView:
-    seconds = "" if infusion.actual_ms is None else duration(round(infusion.actual_ms / 1000))
+    seconds = "" if infusion.actual_ms is None else steep_time(round(infusion.actual_ms / 1000))
     return SteepView(str(infusion.index), srgb_from_lab(infusion.liquor) if infusion.liquor else "", seconds)
 
 
 def fact_groups(lot: Lot) -> tuple[FactGroup, ...]:
     """Return what is known of a lot, side by side as on its form; nothing that is not known."""
     cultivar = f"{lot.cultivar} ({lot.cultivar_local})" if lot.cultivar and lot.cultivar_local else ""
-    harvested = day_words(lot.harvested_on) if lot.harvested_on else ""
+    harvested = day(lot.harvested_on) if lot.harvested_on else ""
     sides = (
         (
             "What it is",

@@ -9,7 +9,7 @@ from typing import Any, Final, Literal, TypeAlias
 from tastebook.domain.errors import QuantityError, TastebookError
 from tastebook.presenters.help import KEYS, PEDAL, shown_key
 from tastebook.presenters.typed import Typing, sentence
-from tastebook.presenters.wording import degrees
+from tastebook.reports.wording import degrees
 from tastebook.services.settings import LEAD_S, Preferences, Settings
 
 Key: TypeAlias = Literal["theme", "counts_up", "fahrenheit", "reduce_motion", "sound", "voice", "paper"]

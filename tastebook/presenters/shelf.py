@@ -14,7 +14,7 @@ from tastebook.presenters.lot_form import BLANK_LOT, LotFormPresenter, next_batc
 from tastebook.presenters.lot_page import LotPagePresenter
 from tastebook.presenters.opening import OpeningPresenter
 from tastebook.presenters.shelf_words import decision_words, lot_facts, session_day
-from tastebook.presenters.typed import day_words
+from tastebook.reports.wording import day
 from tastebook.services.ports import LotLine, SessionLine
 from tastebook.services.shelf import Owed, Shelf, found_in, is_rested, owed_to, words_of
 
@@ -312,9 +312,9 @@ def owed_words(owed: Owed, line: LotLine, today: date) -> str:
     if owed == "to write":
         return f"tasted {session_day(last)}, no verdict yet"
     if owed == "to taste" and is_rested(last, today):
-        return f"rested until {day_words(date.fromisoformat(last.rest_until))}: taste it again"
+        return f"rested until {day(date.fromisoformat(last.rest_until))}: taste it again"
     if owed == "resting":
-        return f"resting until {day_words(date.fromisoformat(last.rest_until))}" if last.rest_until else "resting"
+        return f"resting until {day(date.fromisoformat(last.rest_until))}" if last.rest_until else "resting"
     return f"tasted {session_day(last)}"
 
 

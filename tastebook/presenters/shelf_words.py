@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
 
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import Session
-from tastebook.presenters.typed import day_words, number_text
+from tastebook.presenters.typed import number_text
+from tastebook.reports.wording import day, local
 from tastebook.services.ports import SessionLine
-
-
-def local_day(at_utc: datetime, utc_offset_min: int) -> str:
-    """Return the local date as `14 April 2026`."""
-    return day_words((at_utc + timedelta(minutes=utc_offset_min)).date())
 
 
 def session_day(session: SessionLine | Session) -> str:
     """Return the local day on which a session began."""
-    return local_day(session.started_at_utc, session.utc_offset_min)
+    return day(local(session.started_at_utc, session.utc_offset_min))
 
 
 def lot_facts(lot: Lot) -> str:
@@ -62,7 +57,7 @@ def processing_words(steps: Iterable[ProcessingStep]) -> str:
 def roast_words(roast: Roast) -> str:
     """Return what the fire did, such as `medium, 8 h, charcoal, 2 May 2026`."""
     hours = f"{number_text(roast.hours)} h" if roast.hours else ""
-    on = day_words(roast.on) if roast.on else ""
+    on = day(roast.on) if roast.on else ""
     return ", ".join(part for part in (roast.level, hours, roast.fuel, on) if part)
 
 

@@ -11,11 +11,7 @@ from typing import Final
 
 from tastebook.domain.errors import QuantityError
 from tastebook.domain.quantities import Quantity
-
-MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
+from tastebook.reports.wording import MONTHS, day
 
 _NUMBER: Final = re.compile(r"(?P<sign>[-+]?)(?P<digits>[\d.,]*\d[.,]?)(?P<unit>[^\d.,]\D*)?")
 _PLAIN: Final = re.compile(r"\d*[.,]?\d*")
@@ -146,8 +142,7 @@ def _date(words: str) -> date:
     if numbered[2] == "/" and first != second and first <= 12 and second <= 12:
         one, other = date(year, second, first), date(year, first, second)
         raise QuantityError(
-            f"“{words}” can be read as {day_words(one)} or {day_words(other)}. Write {one.isoformat()} or "
-            f"{other.isoformat()}."
+            f"“{words}” can be read as {day(one)} or {day(other)}. Write {one.isoformat()} or {other.isoformat()}."
         )
     return date(year, first, second) if numbered[2] == "/" and second > 12 else date(year, second, first)
 
@@ -157,11 +152,6 @@ def _month(word: str) -> int:
     if len(fitting) != 1:
         raise ValueError(f"{word} names no month")
     return fitting[0]
-
-
-def day_words(day: date) -> str:
-    """Return a day as `14 April 2026`, in every locale."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def number_text(value: float | Decimal | None) -> str:

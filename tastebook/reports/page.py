@@ -14,7 +14,7 @@ from tastebook.reports.page_charts import arc_chart, charted, families_named, st
 from tastebook.reports.page_entries import entries, legend
 from tastebook.reports.page_facts import decision_words, fact_groups, occasion, verdict_facts
 from tastebook.reports.page_parts import SessionPage, VerdictPart
-from tastebook.reports.page_words import began, capital, day
+from tastebook.reports.wording import began, capital, day
 
 __all__ = ["SessionPage", "session_page"]
 

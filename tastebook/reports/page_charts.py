@@ -22,7 +22,6 @@ from tastebook.reports.page_parts import (
     StripChart,
     StripColumn,
 )
-from tastebook.reports.page_words import degrees, number, signed, steep_time
 from tastebook.reports.sentences import (
     at_words,
     liquor_phrase,
@@ -32,6 +31,7 @@ from tastebook.reports.sentences import (
     steep_phrase,
 )
 from tastebook.reports.strip import ribbons, stack
+from tastebook.reports.wording import degrees, number, signed, steep_time
 
 LEAF_CUP = Cup("leaf")
 UNSEEN_CUP = Cup("unseen")

@@ -21,7 +21,7 @@ from tastebook.reports.page_charts import (
 )
 from tastebook.reports.page_facts import leaf_mass
 from tastebook.reports.page_parts import Cup, Entry, Fact, Quote, SaidWord, ScaleWord, StepNote
-from tastebook.reports.page_words import number, steep_time, stretch
+from tastebook.reports.wording import number, steep_time, stretch
 
 MARKS: Final = {
     "late": "noted after its moment had passed",

@@ -8,8 +8,8 @@ from decimal import Decimal
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import Session, Tasting, Verdict
 from tastebook.reports.page_parts import Fact, FactGroup
-from tastebook.reports.page_words import began, capital, clock_time, day, local, number
 from tastebook.reports.sentences import at_words
+from tastebook.reports.wording import began, capital, clock_time, day, local, number
 
 
 def fact_groups(tasting: Tasting, follows: Lot | None) -> tuple[FactGroup, ...]:

@@ -12,7 +12,7 @@ from tastebook.platform import machine
 from tastebook.platform.courses import CourseFiles
 from tastebook.platform.files import write_bytes
 from tastebook.platform.folders import folders_of_this_machine
-from tastebook.presenters.wording import day
+from tastebook.reports.wording import began, day
 from tastebook.services.settings import Paper
 from tastebook.wiring.house import DEMO, Place, fill_with_demo, house
 
@@ -27,7 +27,7 @@ def list_sessions(place: Place) -> int:
         for session in built.journal.sessions():
             lot = built.journal.lot(session.lot_uid)
             state = "open" if session.is_open else "finished"
-            print(f"{session.uid}  {day(session.started_at_utc, session.utc_offset_min):>18}  {state:8}  {lot.name}")
+            print(f"{session.uid}  {day(began(session)):>18}  {state:8}  {lot.name}")
     return 0
 
 

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from tastebook.domain.errors import QuantityError
 from tastebook.domain.quantities import ALTITUDE_M, LEAF_G, PRICE_PER_KG, QUANTITY_G
-from tastebook.presenters.typed import Typing, date_typed, day_words, number_text
+from tastebook.presenters.typed import Typing, date_typed, number_text
+from tastebook.reports.wording import day
 
 LEAF = Typing(LEAF_G)
 ALTITUDE = Typing(ALTITUDE_M, {"ft": 0.3048}, is_whole=True)
@@ -123,6 +124,6 @@ def test_what_is_no_day_is_refused(typed: str) -> None:
 
 
 @given(st.dates(min_value=date(1900, 1, 1)))
-def test_a_day_that_is_shown_is_read_back(day: date) -> None:
-    assert date_typed(day_words(day)) == day
-    assert date_typed(day.isoformat()) == day
+def test_a_day_that_is_shown_is_read_back(on: date) -> None:
+    assert date_typed(day(on)) == on
+    assert date_typed(on.isoformat()) == on

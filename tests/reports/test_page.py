@@ -18,8 +18,8 @@ from tastebook.domain.steep import Instant
 from tastebook.reports.page import SessionPage, session_page, short_id
 from tastebook.reports.page_entries import MARKS
 from tastebook.reports.page_parts import CurveRow, Entry, SaidWord, StepNote
-from tastebook.reports.page_words import number, steep_time, stretch
 from tastebook.reports.strip import ribbons, stack
+from tastebook.reports.wording import number, steep_time, stretch
 from tests.press import sample
 
 LATER = Instant(sample.BEGAN_UTC + timedelta(days=30), 9.0, "another boot")

@@ -13,7 +13,6 @@ from tastebook.domain.liquor import colour_name
 from tastebook.domain.session import Impression, Infusion, Lab, Reading, Tasting
 from tastebook.domain.vocabulary import Scale, Vocabulary
 from tastebook.presenters.arc.views import BandView, CellView, ChartView, ColumnView, Curve, DotView, RowView
-from tastebook.presenters.wording import degrees, duration, listed, signed
 from tastebook.reports.curves import curve_parts, monotone_curve
 from tastebook.reports.page_charts import Charted, charted, families_of, known_scale
 from tastebook.reports.review import readings_of, words_without_family
@@ -26,6 +25,7 @@ from tastebook.reports.sentences import (
     scale_phrase,
     steep_phrase,
 )
+from tastebook.reports.wording import degrees, listed, signed, steep_time
 
 NOT_ASSESSED: Final = "not assessed"
 NOT_READ: Final = "not read"
@@ -273,7 +273,7 @@ def _column(state: ChartState, index: int, rows: Sequence[RowView]) -> ColumnVie
         cup=srgb_from_lab(cup.liquor) if cup and cup.liquor else "",
         liquor=liquor,
         steep=steep,
-        deviation=signed(deviation) if deviation else "",
+        deviation=signed(deviation),
         water=water,
         line=line,
         spoken=f"{line}. {_spoken_rows(index, rows, is_assessed=is_assessed)}",
@@ -285,7 +285,7 @@ def _steep(cup: Infusion | None) -> tuple[str, int]:
     if cup is None or cup.actual_ms is None:
         return ("in water" if cup and cup.is_steeping else "", 0)
     actual_s = round(cup.actual_ms / 1000)
-    return duration(actual_s), actual_s - cup.planned_s
+    return steep_time(actual_s), actual_s - cup.planned_s
 
 
 def _liquor(cup: Infusion | None) -> str:
@@ -295,7 +295,7 @@ def _liquor(cup: Infusion | None) -> str:
 
 
 def _steep_told(steep: str, deviation: int, water: str) -> str:
-    against = f"{duration(abs(deviation))} {'over' if deviation > 0 else 'under'} plan" if deviation else ""
+    against = f"{steep_time(abs(deviation))} {'over' if deviation > 0 else 'under'} plan" if deviation else ""
     told = ", ".join(part for part in (steep, against) if part)
     return " at ".join(part for part in (told, water) if part)
 

@@ -19,8 +19,8 @@ from tastebook.presenters.arc.views import (
     RowKey,
     RowView,
 )
-from tastebook.presenters.wording import day, length
 from tastebook.reports.review import minutes_spent
+from tastebook.reports.wording import began, day, stretch
 from tastebook.services.settings import Settings
 
 
@@ -176,7 +176,7 @@ def _header(state: ChartState) -> HeaderView:
         title=lot.name,
         cultivar=lot.cultivar_local or lot.cultivar,
         source=source,
-        facts=f"{day(session.started_at_utc, session.utc_offset_min)}, {_course_run(state)}",
+        facts=f"{day(began(session))}, {_course_run(state)}",
         bench="Back to the Bench" if session.is_open else "Open the Bench",
     )
 
@@ -185,4 +185,4 @@ def _course_run(state: ChartState) -> str:
     poured = sum(one.is_poured and one.index > 0 for one in state.tasting.infusions)
     told = f"{poured} {'infusion' if poured == 1 else 'infusions'}"
     minutes = minutes_spent(state.tasting)
-    return f"{told} so far" if minutes is None else f"{told} in {length(minutes)}"
+    return f"{told} so far" if minutes is None else f"{told} in {stretch(60 * minutes)}"

@@ -13,7 +13,6 @@ from tastebook.presenters.arc.chart import ChartState, strength_words
 from tastebook.presenters.arc.views import FactView, PointView, QuoteView, SideView
 from tastebook.reports.page_charts import known_scale
 from tastebook.reports.page_facts import decision_words
-from tastebook.reports.page_words import capital
 from tastebook.reports.review import (
     minutes_spent,
     readings_outside,
@@ -22,6 +21,7 @@ from tastebook.reports.review import (
     sayings_in_order,
 )
 from tastebook.reports.sentences import duration_words, overall_sentence, sentences
+from tastebook.reports.wording import capital
 
 MOST_QUOTES: Final = 4
 MOST_MINUTES: Final = 100

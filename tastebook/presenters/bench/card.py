@@ -13,7 +13,8 @@ from tastebook.domain.steep import Instant
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.sheets import count_families
 from tastebook.presenters.bench.views import HeaderView, TabState, TabView
-from tastebook.presenters.wording import clock_time, day, length
+from tastebook.presenters.shelf_words import leaf_words
+from tastebook.reports.wording import began, clock_time, day, stretch
 
 
 @dataclass(frozen=True)
@@ -120,9 +121,6 @@ def header_view(tasting: Tasting, *, at_close: bool) -> HeaderView:
 def _facts(tasting: Tasting) -> str:
     session = tasting.session
     if session.closed_at_utc is not None:
-        minutes = round((session.closed_at_utc - session.started_at_utc).total_seconds() / 60)
-        return f"{day(session.started_at_utc, session.utc_offset_min)}, {length(minutes)}"
-    about = "about " if session.leaf_by_eye else ""
-    leaf = f"{about}{session.leaf_g:g} g" if session.leaf_g is not None else "leaf not weighed"
-    vessel = f"{session.volume_ml:g} ml {session.vessel}" if session.volume_ml is not None else session.vessel
-    return f"{leaf} in a {vessel}, since {clock_time(session.started_at_utc, session.utc_offset_min)}"
+        spent_s = round((session.closed_at_utc - session.started_at_utc).total_seconds())
+        return f"{day(began(session))}, {stretch(spent_s - spent_s % 60)}"
+    return f"{leaf_words(session)}, since {clock_time(began(session))}"

@@ -97,7 +97,7 @@ class BenchPresenter:
 
         Words being typed stay with the column they were typed at.
         """
-        if column != self._column and self._steps_at(column) and self.settle():
+        if column != self._column and self._steps_at(column) and self._can_leave():
             self._arrive(column)
 
     def _arrive(self, column: ColumnKey) -> None:
@@ -114,7 +114,7 @@ class BenchPresenter:
 
     def choose_step(self, key: str) -> None:
         """Make another step of the current column the current one."""
-        if self.settle():
+        if self._can_leave():
             self._steps[self._column] = key
 
     def choose_step_at(self, place: int) -> None:
@@ -545,11 +545,15 @@ class BenchPresenter:
         return self.infusion or 0
 
     def settle(self) -> bool:
-        """Keep words that were typed and not taken; return whether the place they belong to can be left."""
+        """Keep words that were typed and not taken; return whether none are left over."""
         if self._typed.strip():
             self.say(self._typed)
-        if self._typed.strip():
-            return False  # refused: the words stay where they can be seen
+        return not self._typed.strip()
+
+    def _can_leave(self) -> bool:
+        """Settle what belongs to this place alone; words that were refused stay where they can be seen."""
+        if not self.settle():
+            return False
         self._clear_say_line()
         self._open_family = ""
         self._swallowed_at_s = None

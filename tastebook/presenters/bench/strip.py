@@ -14,7 +14,7 @@ from tastebook.domain.session import Infusion, Tasting
 from tastebook.domain.steep import Steep
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.views import BarView, ColumnKey, ColumnView, StripView
-from tastebook.presenters.wording import clock_time, degrees, duration, listed
+from tastebook.reports.wording import clock_time, degrees, listed, local, steep_time
 from tastebook.services.tasting import column_name
 
 FIRST_AFTER_RINSE: Final = 1
@@ -103,9 +103,9 @@ def _infusion(state: StripState, index: int) -> ColumnView:
         bars=bars,
         is_assessed=_is_assessed(state, index),
         cup=srgb_from_lab(cup.liquor) if cup.liquor else "",
-        big=duration(steep_s),
+        big=steep_time(steep_s),
         deviation_s=0 if cup.is_steeping else steep_s - cup.planned_s,
-        small=f"of {duration(cup.planned_s)}, {water}" if cup.is_steeping else water,
+        small=f"of {steep_time(cup.planned_s)}, {water}" if cup.is_steeping else water,
         status=_status(state, cup),
         is_over=cup.is_steeping and state.steep.phase == "over",
         words=_liquor_words(cup, before),
@@ -119,7 +119,7 @@ def _infusion(state: StripState, index: int) -> ColumnView:
 
 def _next(state: StripState, index: int, *, is_current: bool) -> ColumnView:
     water = _water(state, index)
-    plan = duration(state.planned_s(index))
+    plan = steep_time(state.planned_s(index))
     return ColumnView(
         key=str(index),
         title=column_name(index) if is_current or index == 0 else str(index),
@@ -225,7 +225,7 @@ def _status(state: StripState, cup: Infusion) -> str:
         return "over plan" if state.steep.phase == "over" else "steeping"
     if cup.poured is None:
         return ""
-    return f"poured {clock_time(cup.poured.utc, state.tasting.session.utc_offset_min)}"
+    return f"poured {clock_time(local(cup.poured.utc, state.tasting.session.utc_offset_min))}"
 
 
 def _water(state: StripState, index: int) -> str:

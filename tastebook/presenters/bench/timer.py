@@ -10,7 +10,7 @@ from tastebook.domain.quantities import WATER_C
 from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Phase, Steep
 from tastebook.presenters.bench.views import TimerView
-from tastebook.presenters.wording import countdown, degrees, duration
+from tastebook.reports.wording import countdown, degrees, steep_time
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import column_name
 
@@ -64,7 +64,7 @@ def timer_view(state: TimerState) -> TimerView:
         elapsed_s=None if steep.elapsed_ms is None else steep.elapsed_ms / 1000,
         marks=_marks(state.tasting, state.index),
         water=degrees(state.water_c, in_fahrenheit=state.settings.fahrenheit),
-        plan_value=duration(plan_s),
+        plan_value=steep_time(plan_s),
         plan_caption="next plan" if phase == "poured" else "plan",
         advice=_advice(state),
         action="Take it up again" if is_closed else ACTIONS[phase],
@@ -99,7 +99,7 @@ def _below(steep: Steep, *, counts_up: bool) -> str:
 def _against_plan(deviation_s: int) -> str:
     if deviation_s == 0:
         return "on plan"
-    return f"{duration(abs(deviation_s))} {'over' if deviation_s > 0 else 'under'} plan"
+    return f"{steep_time(abs(deviation_s))} {'over' if deviation_s > 0 else 'under'} plan"
 
 
 def _marks(tasting: Tasting, index: int) -> tuple[tuple[str, int], ...]:
@@ -130,9 +130,9 @@ def _plan_reason(state: TimerState) -> str:
     cup = state.tasting.infusion(state.index - 1)
     whose = "The course's plan" if state.steep.plan_s == _course_plan_s(state) else "Your plan"
     if cup is None or cup.actual_ms is None or cup.index == 0:
-        return f"{whose}: {duration(state.steep.plan_s)} at {_degrees(state)}."
+        return f"{whose}: {steep_time(state.steep.plan_s)} at {_degrees(state)}."
     more_s = state.steep.plan_s - round(cup.actual_ms / 1000)
-    change = "as long as" if more_s == 0 else f"{duration(abs(more_s))} {'longer' if more_s > 0 else 'shorter'} than"
+    change = "as long as" if more_s == 0 else f"{steep_time(abs(more_s))} {'longer' if more_s > 0 else 'shorter'} than"
     return f"{whose}: {change} infusion {cup.index}."
 
 

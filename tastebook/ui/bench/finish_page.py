@@ -7,7 +7,7 @@ from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import FinishSheet
-from tastebook.presenters.wording import duration
+from tastebook.reports.wording import steep_time
 from tastebook.ui.bench.chip_board import ChipBoard
 from tastebook.ui.bench.scale_grid import ScaleGrid
 from tastebook.ui.theme.fonts import numerals, sans
@@ -89,4 +89,4 @@ class FinishPage(QWidget):
     def show_running(self, running_s: float | None) -> None:
         """Show the seconds while they are being counted."""
         if running_s is not None:
-            self._watch.show_time(duration(int(running_s)), "since the swallow")
+            self._watch.show_time(steep_time(int(running_s)), "since the swallow")

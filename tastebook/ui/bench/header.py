@@ -30,6 +30,8 @@ class TitleLine(Drawn):
 
     def show_view(self, view: HeaderView) -> None:
         """Show another title."""
+        if view == self._view:
+            return
         self._view = view
         told = (view.title, view.cultivar, view.source, view.facts)
         self.setAccessibleName(", ".join(part for part in told if part))

@@ -242,8 +242,14 @@ class BenchScreen(Ground):
         else:
             self.take_keyboard()
 
-    def _leave(self) -> None:
+    def settle(self) -> None:
+        """Keep what was typed and not yet taken or left."""
         self.card.verdict.settle()
+        self.presenter.settle()
+        self.refresh()
+
+    def _leave(self) -> None:
+        self.settle()
         self.left.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

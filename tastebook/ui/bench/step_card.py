@@ -40,7 +40,7 @@ TABS_PX: Final = 74
 MOST_OFFERED: Final = 3
 PROMPT_PX: Final = 44
 NEW_WORD: Final = "A new word: it is kept as you say it, and you can give it a family afterwards."
-KEYS_WHILE_EMPTY: Final = "[]-+=_?"
+KEYS_WHILE_EMPTY: Final = "[]-+=?"
 LOW_PROMPT_PX: Final = 30
 
 

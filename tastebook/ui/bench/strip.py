@@ -7,7 +7,17 @@ from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QVariantAnimation, Signal
-from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPainterPath, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QKeyEvent,
+    QLinearGradient,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from tastebook.presenters.bench.views import BarView, ColumnView, StripView
@@ -48,6 +58,7 @@ class ColumnButton(QAbstractButton):
         self._strip = strip
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setCheckable(True)
         self.key = ""
         self.clicked.connect(lambda: strip.column_requested.emit(self.key))
 
@@ -55,8 +66,21 @@ class ColumnButton(QAbstractButton):
         """Take the name and state of a column."""
         self.key = column.key
         self.setAccessibleName(column.accessible)
-        self.setCheckable(True)
         self.setChecked(column.is_current)
+
+    def nextCheckState(self) -> None:
+        """Stay as one is: the Bench says which column is the current one."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter choose: Space is the pedal."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self._strip.reveal(self)
+        super().focusInEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw nothing: the strip draws the column whole."""
@@ -127,6 +151,12 @@ class InfusionStrip(QWidget):
         ahead = min(self._rects[-1].right(), rect.right() + 120)
         self._offset = max(self._offset, ahead - self.width())
         self._offset = min(self._offset, max(0.0, rect.left() - GAP_PX))
+
+    def reveal(self, button: ColumnButton) -> None:
+        """Scroll so that the column of a button is whole."""
+        self._reveal(self._rects[self._buttons.index(button)])
+        self._place_buttons()
+        self.update()
 
     def _place_buttons(self) -> None:
         while len(self._buttons) < len(self._view.columns):

@@ -1,16 +1,18 @@
-"""Numbers, dates and times as they stand on a page."""
+"""Numbers, times and dates as words: the same on every screen and every page."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime, timedelta, timezone
 from typing import Final
 
+from tastebook.domain.quantities import fahrenheit
 from tastebook.domain.session import Session
 
 MINUS: Final = "−"
 
 # Not strftime: its month names follow the machine's locale, and the same session must make the same page anywhere.
-_MONTHS: Final = (
+MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
@@ -28,7 +30,7 @@ def began(session: Session) -> datetime:
 
 def day(on: date) -> str:
     """Return a date as `14 April 2026`."""
-    return f"{on.day} {_MONTHS[on.month - 1]} {on.year}"
+    return f"{on.day} {MONTHS[on.month - 1]} {on.year}"
 
 
 def clock_time(at: datetime) -> str:
@@ -69,9 +71,25 @@ def signed(value: int) -> str:
     return f"+{value}" if value > 0 else f"{MINUS}{-value}"
 
 
-def degrees(temp_c: float) -> str:
-    """Return a temperature as `90 °C`."""
-    return f"{number(round(temp_c, 1))} °C"
+def degrees(temp_c: float, *, in_fahrenheit: bool = False) -> str:
+    """Return a temperature as `90 °C`, or as `194 °F` where the user reads that."""
+    return f"{fahrenheit(temp_c):.0f} °F" if in_fahrenheit else f"{number(round(temp_c, 1))} °C"
+
+
+def countdown(seconds: int) -> str:
+    """Return seconds as `0:42`, from an hour on as `8:00:00`; below zero as `+0:07`, which is time over."""
+    sign = "+" if seconds < 0 else ""
+    minutes, rest = divmod(abs(seconds), 60)
+    if minutes < 60:
+        return f"{sign}{minutes}:{rest:02d}"
+    hours, minutes = divmod(minutes, 60)
+    return f"{sign}{hours}:{minutes:02d}:{rest:02d}"
+
+
+def listed(words: Iterable[str]) -> str:
+    """Return `a`, `a and b`, or `a, b and c`."""
+    *most, last = [*words] or [""]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def capital(words: str) -> str:
