@@ -163,6 +163,7 @@ class Program(QObject):
 
     def _leave_bench(self) -> None:
         if self.bench is not None and self._desk is not None:
+            self.bench.settle()
             self._desk.leave()
             self._put_sheets_away()
             self.window.drop_screen(self.bench)
