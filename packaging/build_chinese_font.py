@@ -3,9 +3,9 @@
     python packaging/build_chinese_font.py SOURCE_FOLDER resources/fonts/BenchHan-400.ttf
 
 SOURCE_FOLDER holds the weight-400 pieces of the npm package `@fontsource/noto-sans-sc` (its folder `files`). Needs
-fonttools and brotli. Kept are GB 2312 level 1 (3,755 characters), those of level 2 that are common enough to stand in
-the package's first pieces, the punctuation that goes with them, every Chinese character of our own vocabulary, courses
-and demo, and the older forms that tea names use.
+fonttools and brotli. Kept are GB 2312 level 1 (3,755 characters), kana, those of level 2 that are common enough to
+stand in the package's first pieces, the punctuation that goes with them, every Chinese character of our own vocabulary,
+courses and demo, and the older forms that tea names use.
 
 The licence reserves the name "Source", and Noto is a trade mark, so that a changed copy must bear another name: the
 family is called "Bench Han". The copyright and licence entries stay in the file.
@@ -35,7 +35,7 @@ OLDER_FORMS = (
 )
 """Forms in use for lots from Taiwan and Hong Kong. Common practice, no source."""
 
-RARER = "馊萱茗薷槚荈芽茉莉珠桂栀玳蕙芷菁莓榛枞粳糯醪醅馥郁氤氲甑瓯盏瓷壶龢"
+RARER = "鹭馊萱茗薷槚荈芽茉莉珠桂栀玳蕙芷菁莓榛枞粳糯醪醅馥郁氤氲甑瓯盏瓷壶龢"
 """Beyond level 1, or at its edge: cultivars, vessels and smells. Common practice, no source."""
 
 
@@ -56,7 +56,12 @@ def main() -> None:
 
 def wanted_signs() -> set[str]:
     """Return every sign that the face must have."""
-    return {*level_1(), *PUNCTUATION, *OLDER_FORMS, *RARER, *our_own()}
+    return {*level_1(), *kana(), *PUNCTUATION, *OLDER_FORMS, *RARER, *our_own()}
+
+
+def kana() -> set[str]:
+    """Return hiragana and katakana, in which Japanese cultivars are written."""
+    return {chr(code) for code in (*range(0x3041, 0x3097), *range(0x3099, 0x30FF))}
 
 
 def level_1() -> set[str]:

@@ -45,9 +45,11 @@ class SetUpFailed(Exception):
 
 
 def wanted_stamp(kind: str, root: Path) -> dict[str, str]:
-    """Return what a finished `.venv` of this kind says about itself."""
+    """Return what a finished `.venv` of this kind says about itself; what the tests need holds what runs."""
     version = ".".join(str(part) for part in sys.version_info[:2])
-    return {"python": version, kind: _digest(root / LOCKS[kind]), "package": _digest(root / "pyproject.toml")}
+    kinds = LOCKS if kind == "test" else ("run",)
+    locks = {each: _digest(root / LOCKS[each]) for each in kinds}
+    return {"python": version, **locks, "package": _digest(root / "pyproject.toml")}
 
 
 def work_left(wanted: dict[str, str], found: dict[str, str], root: Path) -> list[str]:
@@ -93,7 +95,7 @@ def check_machine(kind: str) -> None:
     if any(importlib.util.find_spec(name) is None for name in ("venv", "ensurepip")):
         raise SetUpFailed(
             "This Python cannot make a virtual environment (it has no ensurepip).\n"
-            "On Debian and its kin this brings it:\n    sudo apt-get install python3-venv"
+            + machine.apt_advice(["python3-venv"])
         )
     needs_window = kind == "run" and machine.has_display()
     if missing := machine.missing_libraries(needs_window=needs_window):

@@ -13,7 +13,7 @@ from tastebook.domain.errors import TastebookError
 from tastebook.presenters.lot_form import BLANK_LOT, LotFormPresenter, next_batch
 from tastebook.presenters.lot_page import LotPagePresenter
 from tastebook.presenters.opening import OpeningPresenter
-from tastebook.presenters.shelf_words import decision_words, lot_facts, session_day
+from tastebook.presenters.shelf_words import lot_facts, session_day, verdict_words
 from tastebook.reports.wording import day
 from tastebook.services.ports import LotLine, SessionLine
 from tastebook.services.shelf import Owed, Shelf, found_in, is_rested, owed_to, words_of
@@ -328,7 +328,7 @@ def _last_verdict(sessions: Sequence[SessionLine]) -> str:
     told = next((one for one in reversed(sessions) if one.has_verdict and (one.decision or one.headline)), None)
     if told is None:
         return ""
-    return ": ".join(part for part in (decision_words(told.decision), told.headline) if part)
+    return verdict_words(told.decision, told.headline)
 
 
 def _sorted(owed: Owed, lines: Iterable[LotLine]) -> list[LotLine]:

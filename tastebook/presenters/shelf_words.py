@@ -22,8 +22,23 @@ def lot_facts(lot: Lot) -> str:
 
 
 def lot_title(lot: Lot) -> str:
-    """Return a lot so that it can be told from its other batches, such as `Heron Ridge, spring 2026`."""
-    return ", ".join(part for part in (lot.name, lot.harvest or lot.batch) if part)
+    """Return a lot so that it can be told from its other batches, such as `Heron Ridge, spring 2026`.
+
+    What the name says already is not said twice.
+    """
+    name = lot.name.casefold()
+    season = "" if lot.season.casefold() in name else lot.season
+    year = str(lot.harvest_year) if lot.harvest_year and str(lot.harvest_year) not in name else ""
+    harvest = " ".join(part for part in (season, year) if part)
+    return ", ".join(part for part in (lot.name, harvest or (lot.batch if not lot.harvest else "")) if part)
+
+
+def verdict_words(decision: str, headline: str) -> str:
+    """Return decision and headline in one line; a headline that begins with the decision says it alone."""
+    told = decision_words(decision)
+    if headline.casefold().startswith(told.casefold()):
+        return headline
+    return ": ".join(part for part in (told, headline) if part)
 
 
 def decision_words(decision: str) -> str:

@@ -63,11 +63,11 @@ def test_a_row_tells_facts_cups_debt_and_verdict() -> None:
     assert row.facts == "oolong, Jin Xuan, Taiwan, spring 2025"
     assert [cup.label for cup in row.cups] == ["1", "2", "3", "4", "5", "6"]
     assert all(cup.hex.startswith("#") and len(cup.hex) == 7 for cup in row.cups)
-    assert row.verdict == "Buy: Buy four kilos, for the autumn list."
+    assert row.verdict == "Buy four kilos, for the autumn list."
     assert row.owed == "tasted 18 April 2026"
     assert row.accessible == (
         "Heron Ridge. oolong, Jin Xuan, Taiwan, spring 2025. tasted 18 April 2026. "
-        "Buy: Buy four kilos, for the autumn list.. Enter: Open"
+        "Buy four kilos, for the autumn list.. Enter: Open"
     )
 
 

@@ -68,7 +68,8 @@ def test_tone_marks_written_apart_are_joined() -> None:
     ("text", "printed"),
     [
         ("🍵", "[teacup without handle]"),
-        ("か", "[hiragana letter ka]"),
+        ("क", "[devanagari letter ka]"),
+        ("か", "か"),
         ("龘", "[U+9F98]"),
         ("\ue000", "[U+E000]"),
         ("\ud83c", "[U+D83C]"),
