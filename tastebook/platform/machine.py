@@ -109,13 +109,17 @@ def advice(missing: Iterable[Missing], *, is_root: bool | None = None) -> str:
     lacking = tuple(missing)
     if not lacking:
         return ""
-    as_root = is_root if is_root is not None else _is_root()
-    command = "apt-get install " + " ".join(each.package for each in lacking)
     names = ", ".join(each.library for each in lacking)
-    return (
-        f"The window toolkit (Qt) needs system libraries that this machine lacks: {names}.\n"
-        f"On Debian and its kin this brings them:\n    {'' if as_root else 'sudo '}{command}"
+    return f"The window toolkit (Qt) needs system libraries that this machine lacks: {names}.\n" + apt_advice(
+        [each.package for each in lacking], is_root=is_root
     )
+
+
+def apt_advice(packages: Iterable[str], *, is_root: bool | None = None) -> str:
+    """Return the line that brings Debian packages, ready to be copied; with sudo unless the user is root."""
+    as_root = is_root if is_root is not None else _is_root()
+    command = ("" if as_root else "sudo ") + "apt-get install " + " ".join(packages)
+    return f"On Debian and its kin this brings what is missing:\n    {command}"
 
 
 def main(arguments: list[str] | None = None) -> int:
