@@ -68,7 +68,7 @@ def test_tone_marks_written_apart_are_joined() -> None:
     ("text", "printed"),
     [
         ("🍵", "[teacup without handle]"),
-        ("क", "[devanagari letter ka]"),
+        ("ก", "[thai character ko kai]"),
         ("か", "か"),
         ("龘", "[U+9F98]"),
         ("\ue000", "[U+E000]"),

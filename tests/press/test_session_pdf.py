@@ -317,12 +317,12 @@ def test_a_note_of_five_thousand_letters_runs_on_whole() -> None:
 
 def test_signs_without_a_glyph_are_named_instead_of_lost() -> None:
     whole = sample.tasting()
-    lot = replace(whole.lot, name="Sample 🍵 कख かも 龘", notes="a\x00b\u202ec\ud83c")
+    lot = replace(whole.lot, name="Sample 🍵 กข かも 龘", notes="a\x00b\u202ec\ud83c")
 
     found = reading.by_pypdf(set_session_page(sample.page(replace(whole, lot=lot))))
 
     assert "[teacup without handle]" in found
-    assert "[devanagari letter ka]" in found
+    assert "[thai character ko kai]" in found
     assert "かも" in found
     assert "[U+9F98]" in found
     assert "a bc[U+D83C]" in found
