@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final
@@ -12,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tastebook.platform import machine
 from tastebook.services.rehearsal import COOLING_S, LOOKING_S, NOTING_S, ScriptedClock, opening_from_row
 from tastebook.ui.bench.screen import BenchScreen
 from tastebook.ui.widgets.scale_slider import ScaleSlider
@@ -225,7 +225,7 @@ class Tour:
 
 def play(built: House, clock: ScriptedClock, script: Mapping[str, Any], out: Path) -> int:
     """Play a scripted tasting through the window by itself, and print what was written."""
-    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY") and sys.platform.startswith("linux"):
+    if not machine.has_display():
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     _, themes = application()
     out.mkdir(parents=True, exist_ok=True)

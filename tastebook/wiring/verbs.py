@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import tomllib
 from importlib.resources import files
 from pathlib import Path
-from typing import cast
+from typing import Final, cast
 
 from tastebook.platform import machine
 from tastebook.platform.courses import CourseFiles
@@ -15,6 +16,11 @@ from tastebook.platform.folders import folders_of_this_machine
 from tastebook.reports.wording import began, day
 from tastebook.services.settings import Paper
 from tastebook.wiring.house import DEMO, Place, fill_with_demo, house
+
+NO_DISPLAY: Final = (
+    "tastebook: there is no display here to open the window on. Without one, `tastebook --rehearse` plays the demo "
+    "tasting off-screen, and the verbs sessions, pdf and check work (`tastebook --help`)."
+)
 
 # -- verbs that need no display
 
@@ -65,7 +71,10 @@ def has_screen() -> bool:
 
 def open_window(place: Place, *, exit_when_ready: bool = False) -> int:
     """Open the window and return its exit code."""
-    if not _has_libraries(needs_window=True):
+    if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
+        print(NO_DISPLAY, file=sys.stderr)
+        return 1
+    if not _has_libraries(needs_window=has_screen()):
         return 1
     from tastebook.wiring.program import run
 
