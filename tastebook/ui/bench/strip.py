@@ -185,6 +185,7 @@ class InfusionStrip(QWidget):
         motion_ms = self._themes.motion_ms("ribbon_grow")
         self._new_bars = wanted - drawn if self._view.columns and motion_ms else set()
         if self._new_bars:
+            self._grown = 0.0
             self._growth.setDuration(motion_ms)
             self._growth.start()
 
