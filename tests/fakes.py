@@ -18,6 +18,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     Impression,
     Infusion,
+    KettleReading,
     OwnDescriptor,
     Reading,
     Record,
@@ -255,7 +256,7 @@ def _named_by(record: Record) -> tuple[str | None, ...]:
         return (record.lot_uid,)
     if isinstance(record, Impression):
         return (record.session_uid, record.saying_uid)
-    if isinstance(record, (Infusion, Saying, Reading, StepMark, Verdict)):
+    if isinstance(record, (Infusion, Saying, Reading, StepMark, KettleReading, Verdict)):
         return (record.session_uid,)
     return ()
 

@@ -24,6 +24,9 @@ CLARITIES: Final = ("brilliant", "clear", "dim", "turbid")
 
 DECISIONS: Final = ("buy", "rest until", "decline")
 
+Swallowed: TypeAlias = Literal["spat", "sipped", "drunk"]
+"""How much of what was tasted goes down."""
+
 LiquorSource: TypeAlias = Literal["chart", "adjusted", "photo"]
 
 
@@ -49,7 +52,8 @@ class Session:
     """The frame of one tasting.
 
     `course` is a copy: a session stays readable when the course file changes. `leaf_by_eye` says that `leaf_g` was
-    estimated from `leaf_fill`, the share of the vessel that the dry leaf filled (0 to 1).
+    estimated from `leaf_fill`, the share of the vessel that the dry leaf filled (0 to 1). A barometer's `pressure_hpa`
+    says more of the boil than `altitude_m`. `kettle` is what the taster calls it, so that its cooling can be learned.
     """
 
     uid: str
@@ -67,6 +71,10 @@ class Session:
     water_source: str = ""
     water_tds_mg_l: float | None = None
     altitude_m: float | None = None
+    pressure_hpa: float | None = None
+    kettle: str = ""
+    vessel_warmed: bool = False
+    swallowed: Swallowed = "sipped"
     conditions: Conditions = Conditions()
     closed_at_utc: datetime | None = None
 
@@ -175,6 +183,17 @@ class StepMark:
 
 
 @dataclass(frozen=True)
+class KettleReading:
+    """The kettle at one moment: that it boiled, or what a thermometer said, in °C."""
+
+    uid: str
+    session_uid: str
+    at: Instant
+    temp_c: float
+    boiled: bool = False
+
+
+@dataclass(frozen=True)
 class Verdict:
     """What the tasting came to."""
 
@@ -204,7 +223,9 @@ class OwnDescriptor:
     created_at_utc: datetime
 
 
-Record: TypeAlias = Lot | Session | Infusion | Saying | Impression | Reading | StepMark | Verdict | OwnDescriptor
+Record: TypeAlias = (
+    Lot | Session | Infusion | Saying | Impression | Reading | StepMark | KettleReading | Verdict | OwnDescriptor
+)
 
 PART_FIELDS: Final = {
     Infusion: "infusions",
@@ -212,6 +233,7 @@ PART_FIELDS: Final = {
     Impression: "impressions",
     Reading: "readings",
     StepMark: "marks",
+    KettleReading: "kettle_readings",
 }
 
 
@@ -226,6 +248,7 @@ class Tasting:
     impressions: tuple[Impression, ...] = ()
     readings: tuple[Reading, ...] = ()
     marks: tuple[StepMark, ...] = ()
+    kettle_readings: tuple[KettleReading, ...] = ()
     verdict: Verdict | None = None
 
     def after(self, changes: Iterable[tuple[Record | None, Record | None]]) -> Tasting:
@@ -285,7 +308,9 @@ class Tasting:
         return next((one for one in self.marks if (one.step, one.infusion) == (step, infusion)), None)
 
 
-def _order(record: Infusion | Saying | Impression | Reading | StepMark) -> tuple[object, ...]:
+def _order(record: Infusion | Saying | Impression | Reading | StepMark | KettleReading) -> tuple[object, ...]:
     if isinstance(record, Infusion):
         return (record.index,)
+    if isinstance(record, KettleReading):
+        return (record.at.utc, record.uid)
     return (record.recorded_at_utc, record.uid)

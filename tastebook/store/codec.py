@@ -24,6 +24,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     Impression,
     Infusion,
+    KettleReading,
     OwnDescriptor,
     Reading,
     Record,
@@ -44,6 +45,7 @@ KINDS: Final[dict[str, type[Record]]] = {
     "impression": Impression,
     "reading": Reading,
     "step mark": StepMark,
+    "kettle reading": KettleReading,
     "verdict": Verdict,
     "own descriptor": OwnDescriptor,
 }

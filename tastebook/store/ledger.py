@@ -24,6 +24,7 @@ from tastebook.domain.session import (
     PART_FIELDS,
     Impression,
     Infusion,
+    KettleReading,
     OwnDescriptor,
     Reading,
     Record,
@@ -261,7 +262,8 @@ def _of_session(kind: type[Record]) -> Select[Any] | None:
     query = select(table_of(ROWS[kind])).where(columns.session_uid == bindparam("of_session"))
     if kind is Verdict:
         return query
-    order = (columns.number,) if kind is Infusion else (columns.recorded_at_utc, columns.uid)
+    moment = "read_at_utc" if kind is KettleReading else "recorded_at_utc"
+    order = (columns.number,) if kind is Infusion else (columns[moment], columns.uid)
     return query.order_by(*order)
 
 

@@ -20,6 +20,7 @@ from tastebook.domain.session import (
     Conditions,
     Impression,
     Infusion,
+    KettleReading,
     Lab,
     OwnDescriptor,
     Reading,
@@ -136,6 +137,10 @@ def _session_columns(session: Session) -> Columns:
         "water_source": session.water_source,
         "water_tds_mg_l": session.water_tds_mg_l,
         "altitude_m": session.altitude_m,
+        "pressure_hpa": session.pressure_hpa,
+        "kettle": session.kettle,
+        "vessel_warmed": int(session.vessel_warmed),
+        "swallowed": session.swallowed,
         "place": session.conditions.place,
         "light": session.conditions.light,
         "wind": session.conditions.wind,
@@ -148,7 +153,8 @@ def _session_columns(session: Session) -> Columns:
 def _session_of(row: Sequence[Any]) -> Session:
     (
         uid, lot_uid, course, started_at_utc, utc_offset_min, purpose, taster, vessel, volume_ml, leaf_g, leaf_by_eye,
-        leaf_fill, water_source, water_tds_mg_l, altitude_m, place, light, wind, smells_nearby, palate, closed_at_utc,
+        leaf_fill, water_source, water_tds_mg_l, altitude_m, pressure_hpa, kettle, vessel_warmed, swallowed, place,
+        light, wind, smells_nearby, palate, closed_at_utc,
     ) = row  # fmt: skip
     return Session(
         uid=uid,
@@ -166,6 +172,10 @@ def _session_of(row: Sequence[Any]) -> Session:
         water_source=water_source,
         water_tds_mg_l=water_tds_mg_l,
         altitude_m=altitude_m,
+        pressure_hpa=pressure_hpa,
+        kettle=kettle,
+        vessel_warmed=bool(vessel_warmed),
+        swallowed=swallowed,
         conditions=Conditions(place, light, wind, smells_nearby, palate),
         closed_at_utc=None if closed_at_utc is None else datetime.fromisoformat(closed_at_utc),
     )
@@ -323,6 +333,22 @@ def _mark_of(row: Sequence[Any]) -> StepMark:
     return StepMark(uid, session_uid, step, infusion, mark, datetime.fromisoformat(recorded_at_utc))
 
 
+def _kettle_columns(reading: KettleReading) -> Columns:
+    return {
+        "uid": reading.uid,
+        "session_uid": reading.session_uid,
+        **_instant_columns("read", reading.at),
+        "temp_c": reading.temp_c,
+        "boiled": int(reading.boiled),
+    }
+
+
+def _kettle_of(row: Sequence[Any]) -> KettleReading:
+    uid, session_uid, read_at_utc, read_monotonic_s, read_boot, temp_c, boiled = row
+    at = Instant(datetime.fromisoformat(read_at_utc), read_monotonic_s, read_boot)
+    return KettleReading(uid, session_uid, at, temp_c, bool(boiled))
+
+
 def _verdict_columns(verdict: Verdict) -> Columns:
     return {
         "uid": verdict.uid,
@@ -457,6 +483,7 @@ MAPPINGS: Final[dict[type[Record], Mapping[Any]]] = {
     Impression: Mapping("impression", _impression_columns, _impression_of),
     Reading: Mapping("reading", _reading_columns, _reading_of),
     StepMark: Mapping("step_mark", _mark_columns, _mark_of),
+    KettleReading: Mapping("kettle_reading", _kettle_columns, _kettle_of),
     Verdict: Mapping("verdict", _verdict_columns, _verdict_of),
     OwnDescriptor: Mapping("own_descriptor", _own_descriptor_columns, _own_descriptor_of),
 }

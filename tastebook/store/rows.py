@@ -17,6 +17,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     Impression,
     Infusion,
+    KettleReading,
     OwnDescriptor,
     Reading,
     Record,
@@ -110,6 +111,10 @@ class SessionRow(Row):
     water_source: Mapped[str]
     water_tds_mg_l: Mapped[float | None]
     altitude_m: Mapped[float | None]
+    pressure_hpa: Mapped[float | None]
+    kettle: Mapped[str]
+    vessel_warmed: Mapped[int]
+    swallowed: Mapped[str]
     place: Mapped[str]
     light: Mapped[str]
     wind: Mapped[str]
@@ -215,6 +220,21 @@ class StepMarkRow(Row):
     recorded_at_utc: Mapped[str]
 
 
+class KettleReadingRow(Row):
+    """The kettle at one moment."""
+
+    __tablename__ = "kettle_reading"
+    __table_args__ = STRICT
+
+    uid: Mapped[Uid]
+    session_uid: Mapped[OfSession]
+    read_at_utc: Mapped[str]
+    read_monotonic_s: Mapped[float]
+    read_boot: Mapped[str]
+    temp_c: Mapped[float]
+    boiled: Mapped[int]
+
+
 class VerdictRow(Row):
     """What a tasting came to; a session has one at most."""
 
@@ -273,6 +293,7 @@ ROWS: Final[dict[type[Record], type[Row]]] = {
     Impression: ImpressionRow,
     Reading: ReadingRow,
     StepMark: StepMarkRow,
+    KettleReading: KettleReadingRow,
     Verdict: VerdictRow,
     OwnDescriptor: OwnDescriptorRow,
 }

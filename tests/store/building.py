@@ -16,6 +16,7 @@ from tastebook.domain.session import (
     Conditions,
     Impression,
     Infusion,
+    KettleReading,
     OwnDescriptor,
     Reading,
     Record,
@@ -88,6 +89,7 @@ ONE_OF_EACH: tuple[Record, ...] = (
     impression("impression-1"),
     Reading("reading-1", "session-1", "first sip", 1, "umami", 3.5, MORNING_UTC),
     StepMark("mark-1", "session-1", "dry leaf", None, "skipped", MORNING_UTC),
+    KettleReading("kettle-1", "session-1", Instant(MORNING_UTC, 5.5, "boot"), 96.5, boiled=True),
     Verdict("verdict-1", "session-1"),
     OwnDescriptor("own-1", "rain on dust", "", MORNING_UTC),
 )
@@ -141,7 +143,8 @@ def sessions(lot_uid: str) -> st.SearchStrategy[Session]:
     """Return any session on a lot."""
     return st.builds(
         Session, uids, st.just(lot_uid), courses, times, wholes, texts, texts, texts, _or_none(numbers),
-        _or_none(numbers), flags, _or_none(numbers), texts, _or_none(numbers), _or_none(numbers),
+        _or_none(numbers), flags, _or_none(numbers), texts, _or_none(numbers), _or_none(numbers), _or_none(numbers),
+        texts, flags, st.sampled_from(["spat", "sipped", "drunk"]),
         st.builds(Conditions, texts, texts, texts, texts, texts), _or_none(times),
     )  # fmt: skip
 
@@ -182,6 +185,11 @@ def marks(session_uid: str) -> st.SearchStrategy[StepMark]:
     )
 
 
+def kettle_readings(session_uid: str) -> st.SearchStrategy[KettleReading]:
+    """Return any reading of the kettle of a session."""
+    return st.builds(KettleReading, uids, st.just(session_uid), instants, numbers, flags)
+
+
 def verdicts(session_uid: str) -> st.SearchStrategy[Verdict]:
     """Return any verdict on a session."""
     return st.builds(
@@ -196,6 +204,7 @@ PARTS: dict[str, Callable[[str], st.SearchStrategy[Any]]] = {
     "impressions": impressions,
     "readings": readings,
     "marks": marks,
+    "kettle_readings": kettle_readings,
 }
 
 

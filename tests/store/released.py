@@ -12,7 +12,8 @@ from decimal import Decimal
 from pathlib import Path
 
 from tastebook.domain.lot import ProcessingStep, Roast
-from tastebook.domain.session import Conditions, OwnDescriptor, Reading, Saying, StepMark, Verdict
+from tastebook.domain.session import Conditions, KettleReading, OwnDescriptor, Reading, Saying, StepMark, Verdict
+from tastebook.domain.steep import Instant
 from tastebook.store.journal import open_journal
 from tests.fakes import FakeClock
 from tests.store.building import act, impression, infusion, later, lot, opposite, session
@@ -46,8 +47,9 @@ def make(path: Path) -> None:
     journal.commit(slip)
     journal.commit(opposite("act-6", slip))
     mark = StepMark("mark-1", "session-1", "dry leaf", None, "skipped", later(80))
+    kettle = KettleReading("kettle-1", "session-1", Instant(later(85), 85.0, "boot"), 96.5, boiled=True)
     verdict = Verdict("verdict-1", "session-1", "buy", quantity_kg=2.5, headline="Rice, then the sea", good_infusions=3)
-    journal.commit(act("act-7", (None, mark), (None, verdict), label="verdict", scope="lot-1"))
+    journal.commit(act("act-7", (None, mark), (None, kettle), (None, verdict), label="verdict", scope="lot-1"))
     journal.close()
 
 

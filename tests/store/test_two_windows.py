@@ -86,6 +86,7 @@ NAMES = (
     "Impression “orchid”",
     "Reading “umami”",
     "Step mark of “dry leaf”",
+    "Kettle reading",
     "Verdict",
     "Own descriptor “rain on dust”",
 )

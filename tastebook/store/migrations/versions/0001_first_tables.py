@@ -95,6 +95,10 @@ def upgrade() -> None:
         sa.Column("water_source", sa.Text(), nullable=False),
         sa.Column("water_tds_mg_l", sa.REAL(), nullable=True),
         sa.Column("altitude_m", sa.REAL(), nullable=True),
+        sa.Column("pressure_hpa", sa.REAL(), nullable=True),
+        sa.Column("kettle", sa.Text(), nullable=False),
+        sa.Column("vessel_warmed", sa.Integer(), nullable=False),
+        sa.Column("swallowed", sa.Text(), nullable=False),
         sa.Column("place", sa.Text(), nullable=False),
         sa.Column("light", sa.Text(), nullable=False),
         sa.Column("wind", sa.Text(), nullable=False),
@@ -196,6 +200,26 @@ def upgrade() -> None:
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_step_mark_session_uid"), "step_mark", ["session_uid"], unique=False)
+    op.create_table(
+        "kettle_reading",
+        sa.Column("uid", sa.Text(), nullable=False),
+        sa.Column("session_uid", sa.Text(), nullable=False),
+        sa.Column("read_at_utc", sa.Text(), nullable=False),
+        sa.Column("read_monotonic_s", sa.REAL(), nullable=False),
+        sa.Column("read_boot", sa.Text(), nullable=False),
+        sa.Column("temp_c", sa.REAL(), nullable=False),
+        sa.Column("boiled", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["session_uid"],
+            ["session.uid"],
+            name=op.f("fk_kettle_reading_session_uid"),
+            initially="DEFERRED",
+            deferrable=True,
+        ),
+        sa.PrimaryKeyConstraint("uid", name=op.f("pk_kettle_reading")),
+        sqlite_strict=True,
+    )
+    op.create_index(op.f("ix_kettle_reading_session_uid"), "kettle_reading", ["session_uid"], unique=False)
     op.create_table(
         "verdict",
         sa.Column("uid", sa.Text(), nullable=False),
