@@ -99,8 +99,7 @@ def caffeine_mg(leaf_g: Range, content: Range, cups: Sequence[Cup], figures: Fig
     QuantityError
         If the leaf cannot be, a share is not from 0 to 1, or the infusions together surely hold more than the leaf had.
     """
-    for end_g in (leaf_g.low, leaf_g.high):
-        LEAF_G.checked(end_g)
+    LEAF_G.checked(leaf_g.middle)
     swallowed = _swallowed(cups, figures)
     return Range(
         leaf_g.low * content.low * swallowed.low,
@@ -186,7 +185,9 @@ def mg_words(amount_mg: Range) -> str:
     low, high = math.floor(amount_mg.low / step) * step, math.ceil(amount_mg.high / step) * step
     if high == 0:
         return "none"
-    return f"up to {high} mg" if low == 0 else f"about {low} to {high} mg"
+    if low in (0, high):
+        return f"{'up to' if low == 0 else 'about'} {high} mg"
+    return f"about {low} to {high} mg"
 
 
 def _level_told(levels: Limits, level_mg: float) -> str:

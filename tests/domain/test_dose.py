@@ -1,72 +1,102 @@
-"""Leaf by eye. The bulk densities are *from memory*: what is checked is how the estimate behaves, not the numbers."""
-
 from __future__ import annotations
 
-from itertools import pairwise
+import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tastebook.domain.dose import BULK_DENSITY_G_PER_ML, OTHER_LEAF_G_PER_ML, SPREAD, leaf_by_eye_g
+from tastebook.domain.dose import (
+    BULK_DENSITY_G_PER_ML,
+    OTHER_LEAF_G_PER_ML,
+    SPREAD,
+    leaf_by_eye,
+    leaf_by_eye_g,
+    leaf_estimate_g,
+)
 from tastebook.domain.errors import QuantityError
 from tastebook.domain.lot import FORMS
+from tests.domain.shipped_figures import shipped_figures
 
-FILLS = st.floats(0.01, 1)
-VOLUMES_ML = st.floats(10, 5000)
+FIGURES = shipped_figures("leaf")
+
+fills = st.floats(0.05, 1)
+volumes_ml = st.floats(50, 700)
+every_form = pytest.mark.parametrize("form", [*FORMS, "other", "curled like a snail"])
 
 
-def test_every_form_of_leaf_has_a_density() -> None:
+@every_form
+def test_the_figures_that_ship_say_what_the_estimate_without_figures_says(form: str) -> None:
+    by_figures = leaf_by_eye(0.5, 100, form, FIGURES)
+
+    assert round(by_figures.middle, 1) == leaf_by_eye_g(0.5, 100, form)
+
+
+def test_every_form_of_leaf_has_a_density_of_its_own() -> None:
     assert set(BULK_DENSITY_G_PER_ML) == set(FORMS)
+    assert all(FIGURES.has(f"bulk_{form}") for form in FORMS)
 
 
-def test_a_full_millilitre_weighs_its_density() -> None:
-    masses = {form: leaf_by_eye_g(1, 100, form) for form in FORMS}
+@every_form
+def test_the_range_is_a_third_either_way(form: str) -> None:
+    leaf_g = leaf_by_eye(0.25, 110, form, FIGURES)
 
-    assert masses == {form: pytest.approx(density * 100) for form, density in BULK_DENSITY_G_PER_ML.items()}
-
-
-@pytest.mark.parametrize("form", ["", "curled", "BALL"])
-def test_a_form_nobody_knows_counts_as_loose_leaf_of_middle_density(form: str) -> None:
-    assert leaf_by_eye_g(0.5, 100, form) == pytest.approx(50 * OTHER_LEAF_G_PER_ML)
+    assert leaf_g.low / leaf_g.middle == pytest.approx(1 - SPREAD, abs=0.01)
+    assert leaf_g.high / leaf_g.middle == pytest.approx(1 + SPREAD, abs=0.01)
 
 
-def test_forms_weigh_in_the_order_that_the_hand_knows() -> None:
-    """*Common practice, no source*: buds are airiest, then twisted leaf, then rolled balls; pressed tea is densest."""
-    masses = [leaf_by_eye_g(0.5, 110, form) for form in ("bud", "strip", "ball", "compressed")]
-
-    assert all(lighter < heavier for lighter, heavier in pairwise(masses))
-
-
-@pytest.mark.parametrize(("fill", "form"), [(1 / 6, "ball"), (1 / 2, "strip")])
-def test_a_usual_gaiwan_is_estimated_within_what_is_usual(fill: float, form: str) -> None:
-    """*Common practice, no source*: 4 to 7 g per 100 ml, from rolled leaf on the bottom or half a bowl of twisted."""
-    mass_g = leaf_by_eye_g(fill, 100, form)
-
-    assert 4 * (1 - SPREAD) <= mass_g <= 7 * (1 + SPREAD)
+def test_a_quarter_of_a_gaiwan_of_balled_leaf_is_about_ten_grams() -> None:
+    # Arithmetic: 0.25 x 110 ml x 0.38 g/ml.
+    assert leaf_by_eye_g(0.25, 110, "ball") == pytest.approx(10.45, abs=0.051)
+    assert leaf_by_eye(0.25, 110, "ball", FIGURES).middle == pytest.approx(10.45)
 
 
-@given(FILLS, FILLS, VOLUMES_ML, st.sampled_from(FORMS))
-def test_more_leaf_never_weighs_less(one: float, other: float, volume_ml: float, form: str) -> None:
-    less, more = sorted((one, other))
-
-    assert leaf_by_eye_g(less, volume_ml, form) <= leaf_by_eye_g(more, volume_ml, form)
+def test_leaf_of_an_unknown_form_is_of_middle_density() -> None:
+    assert leaf_by_eye(1, 100, "curled like a snail", FIGURES).middle == pytest.approx(100 * OTHER_LEAF_G_PER_ML)
 
 
-@given(FILLS, st.floats(10, 2500), st.sampled_from(FORMS))
-def test_twice_the_vessel_holds_twice_the_leaf(fill: float, volume_ml: float, form: str) -> None:
-    single, double = leaf_by_eye_g(fill, volume_ml, form), leaf_by_eye_g(fill, 2 * volume_ml, form)
+@given(fills, volumes_ml, st.floats(0, 0.5))
+def test_a_fuller_vessel_never_holds_less(fill: float, volume_ml: float, more: float) -> None:
+    less, rather_more = (leaf_by_eye(min(1.0, share), volume_ml, "strip", FIGURES) for share in (fill, fill + more))
 
-    assert double == pytest.approx(2 * single, abs=0.15)  # each is rounded to 0.1 g
-
-
-@pytest.mark.parametrize("fill", [0, -0.1, 1.01, 25, float("nan"), float("inf")])
-def test_a_share_that_cannot_be_is_refused(fill: float) -> None:
-    with pytest.raises(QuantityError, match="must be above 0, to 100 %"):
-        leaf_by_eye_g(fill, 110, "ball")
+    assert less.low <= rather_more.low
+    assert less.middle <= rather_more.middle
+    assert less.low < less.middle < less.high
 
 
-@pytest.mark.parametrize("volume_ml", [0, -110, 9, 5001, float("nan")])
-def test_a_vessel_that_cannot_be_is_refused(volume_ml: float) -> None:
-    with pytest.raises(QuantityError, match="volume cannot be"):
-        leaf_by_eye_g(0.5, volume_ml, "ball")
+def test_the_user_s_own_density_is_used() -> None:
+    own = FIGURES.with_own({"bulk_ball": {"value": 0.42}})
+
+    assert leaf_by_eye(0.5, 100, "ball", own).middle == pytest.approx(21)
+
+
+@pytest.mark.parametrize("fill", [0, -0.1, 1.01, math.nan])
+def test_a_share_that_no_vessel_holds_is_refused(fill: float) -> None:
+    for estimate in (lambda: leaf_by_eye_g(fill, 110, "ball"), lambda: leaf_by_eye(fill, 110, "ball", FIGURES)):
+        with pytest.raises(QuantityError, match=r"^The leaf cannot fill .* it must be above 0, to 100 %"):
+            estimate()
+
+
+@pytest.mark.parametrize("volume_ml", [0, -5, 9000, math.nan])
+def test_a_volume_that_no_vessel_has_is_refused(volume_ml: float) -> None:
+    for estimate in (lambda: leaf_by_eye_g(0.5, volume_ml, "ball"), lambda: leaf_by_eye(0.5, volume_ml, "", FIGURES)):
+        with pytest.raises(QuantityError, match=r"^volume cannot be .* from 10 to 5000 ml"):
+            estimate()
+
+
+def test_five_litres_of_leaf_by_eye_are_refused_as_a_mass() -> None:
+    with pytest.raises(QuantityError, match=r"^leaf cannot be 1900 g: it must be from 0\.1 to 500 g"):
+        leaf_by_eye(1, 5000, "ball", FIGURES)
+
+
+def test_weighed_leaf_is_known_and_leaf_by_eye_is_not() -> None:
+    weighed, by_eye = (leaf_estimate_g(6.0, by_eye=told) for told in (False, True))
+
+    assert (weighed.low, weighed.high) == (6.0, 6.0)
+    assert (by_eye.low, by_eye.middle, by_eye.high) == pytest.approx((4.02, 6.0, 7.98))
+
+
+@pytest.mark.parametrize("leaf_g", [0, -1, 5000, math.nan])
+def test_leaf_that_nobody_brews_is_refused(leaf_g: float) -> None:
+    with pytest.raises(QuantityError, match=r"^leaf cannot be .* from 0\.1 to 500 g"):
+        leaf_estimate_g(leaf_g, by_eye=False)
