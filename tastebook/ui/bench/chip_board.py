@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import QPoint, QRect, QRectF, Signal
@@ -58,7 +57,6 @@ class ChipBoard(Drawn):
         for descriptor, view in wanted.items():
             self._show_chip(descriptor, view)
         self._lay_out()
-        self._order_tabs()
         self.update()
 
     @staticmethod
@@ -94,10 +92,9 @@ class ChipBoard(Drawn):
         menu.add("Remove", lambda: self.removal_requested.emit(descriptor))
         menu.popup(place)
 
-    def _order_tabs(self) -> None:
-        chips = self.chips
-        for first, second in pairwise(chips):
-            QWidget.setTabOrder(first, second)
+    def in_reading_order(self) -> Sequence[QWidget]:
+        """Return the chips as Tab goes through them."""
+        return self.chips
 
     # -- geometry
 

@@ -23,6 +23,7 @@ from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import PlainButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
+from tastebook.ui.widgets.tab_walk import walk_on
 
 LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
@@ -264,6 +265,9 @@ class BenchScreen(Ground):
             self.card.take_keyboard()
         else:
             super().keyPressEvent(event)
+
+    def focusNextPrevChild(self, is_next: bool) -> bool:
+        return walk_on(self.window(), is_next=is_next)
 
     # -- showing
 

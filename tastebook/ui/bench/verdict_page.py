@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
 
 from tastebook.presenters.bench.views import VerdictSheet
 from tastebook.ui.theme.fonts import sans
@@ -43,6 +43,7 @@ class VerdictPage(QWidget):
         self._note.setTabChangesFocus(True)
         self._note.setMinimumHeight(64)
         self._note.installEventFilter(self)
+        self._top = QHBoxLayout()
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 8, 0)
         self._grid.setHorizontalSpacing(16)
@@ -50,6 +51,7 @@ class VerdictPage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
+        self._grid.addLayout(self._top, 0, 0, 1, 6)
         for column, (key, caption, example) in enumerate(SHORT):
             self._grid.addWidget(self._caption(caption), 1, 2 * column)
             self._grid.addWidget(self._field(key, caption, example), 1, 2 * column + 1)
@@ -121,5 +123,5 @@ class VerdictPage(QWidget):
             self._choice.choice_requested.connect(
                 lambda place: self.draft_requested.emit("decision", self._decisions[place])
             )
-            self._grid.addWidget(self._choice, 0, 0, 1, 6)
+            self._top.addWidget(self._choice)
         return self._choice
