@@ -118,6 +118,8 @@ def _infusion(state: StripState, index: int) -> ColumnView:
 
 
 def _next(state: StripState, index: int, *, is_current: bool) -> ColumnView:
+    if any(one.index > index and one.started for one in state.tasting.infusions):
+        return _passed_over(index, is_current=is_current)
     water = _water(state, index)
     plan = steep_time(state.planned_s(index))
     return ColumnView(
@@ -131,6 +133,20 @@ def _next(state: StripState, index: int, *, is_current: bool) -> ColumnView:
         before=_before_bars(state, index) if is_current else (),
         hint=("To rinse", "Ctrl N passes it over") if index == 0 else ("Next infusion", "Ctrl N"),
         accessible=f"{column_name(index)}, not begun, plan {plan} at {water}",
+    )
+
+
+def _passed_over(index: int, *, is_current: bool) -> ColumnView:
+    """Return the column of a cup that was never poured, though a later one was: a rinse that was left out."""
+    name = column_name(index)
+    return ColumnView(
+        key=str(index),
+        title=name if is_current or index == 0 else str(index),
+        kind="rinse" if index == 0 else "infusion",
+        is_current=is_current,
+        big="–",
+        small="left out",
+        accessible=f"{name}, left out",
     )
 
 

@@ -293,7 +293,7 @@ def test_columns_read_out_what_they_show() -> None:
 
     assert told == {
         "leaf": "Leaf, 6.5 g, nothing noted",
-        "0": "Rinse, not begun, plan 5 s at 95 °C",
+        "0": "Rinse, left out",
         "1": "Infusion 1, 20 s at 95 °C, Floral 3 and Roasted 4",
         "2": "Infusion 2, not begun, plan 25 s at 95 °C",
         "close": "Close, verdict: none yet, nothing noted",
