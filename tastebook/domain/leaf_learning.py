@@ -155,9 +155,14 @@ def belief_from_table(table: Mapping[str, Any]) -> LeafBelief:
     return LeafBelief(**{**numbers, "readings": int(numbers["readings"]), "sessions": int(numbers["sessions"])})
 
 
+def plain_leaf(leaf: Leaf) -> Leaf:
+    """Return a leaf as it is before anything was learned of it: what is learned is told against that."""
+    return replace(leaf, learned=None)
+
+
 def prior_belief(figures: Figures, leaf: Leaf) -> LeafBelief:
     """Return what is held of a leaf before anybody has tasted it: the usual rate, as wide as the figures' ranges."""
-    slow, fast = rates_of(figures, replace(leaf, learned=None)).doubts[0]
+    slow, fast = rates_of(figures, plain_leaf(leaf)).doubts[0]
     gain = figures.range("taster_gain")
     return LeafBelief(
         ln_rate=0.0,
@@ -213,10 +218,15 @@ def learn(
     telling = [one for one in readings if steeps[one.place].time_s > 0]
     if not telling:
         return before
-    rate = rates_of(figures, replace(leaf, learned=None)).middle
+    rate = rates_of(figures, plain_leaf(leaf)).middle
     usual = extents_at(rate, steeps, figures.value("rest_usual"))
     learned = _posterior(before, figures.range("taster_noise"), usual, telling, dose_g_per_100ml)
     return replace(learned, readings=before.readings + len(telling), sessions=before.sessions + 1)
+
+
+def fineness(value: float) -> float:
+    """Return the step in which a reading was written: wholes, halves, or finer."""
+    return next((step for step in _FINENESS if math.isclose(value / step, round(value / step))), _FINENESS[-1])
 
 
 def _sd(width_of_ln: float) -> float:
@@ -298,7 +308,7 @@ def _ln_likelihood(read: Array, scatter: Array, given: Array, gain: Array) -> Ar
     """Return the logarithm of the chance of all readings; shape (rates, scatters, gains)."""
     import numpy as np
 
-    half = np.array([_step(float(one)) / 2 for one in read])
+    half = np.array([fineness(float(one)) / 2 for one in read])
     upper = np.where(read + half > INTENSITY.most, np.inf, read + half)
     lower = np.where(read - half < INTENSITY.least, -np.inf, read - half)
     likely = np.zeros(gain.shape)
@@ -309,10 +319,6 @@ def _ln_likelihood(read: Array, scatter: Array, given: Array, gain: Array) -> Ar
         slip = _SLIPS * 2 * half[place] / (INTENSITY.most + 1)
         likely += np.log((1 - _SLIPS) * np.maximum(chance, 0.0) + slip)
     return likely
-
-
-def _step(value: float) -> float:
-    return next((step for step in _FINENESS if math.isclose(value / step, round(value / step))), _FINENESS[-1])
 
 
 def _normal(z: Array) -> Array:

@@ -13,9 +13,9 @@ first steep's time for infusions 1 to 8, and no time at all for the tenth, when 
     X  extent of the steep asked for, no unit                       k  rate, 1/s
 
 **The range.** The time is worked out again with the leaf's rate at either end of what is known of it (published spread,
-or what this leaf's own readings have taught), with the activation energy at either end of what was published, and so
-on; each time the whole session is gone through anew, for a faster leaf is also a more spent one. The changes of ln t
-are added in squares on either side.
+or what this leaf's own readings have taught), with the activation energy at either end of what was published, with
+the water at either end of its estimate, and so on; each time the whole session is gone through anew, for a faster leaf
+is also a more spent one. The changes of ln t are added in squares on either side.
 
 **Too little left.** Where more than nine tenths of what the leaf still holds would be needed, or a time ten times as
 long as the chosen infusion's and more than ten minutes, no time is named: each further second would bring next to
@@ -135,6 +135,7 @@ def next_steep(
     water: Water,
     *,
     strength: float = 1.0,
+    water_ends: tuple[Water, Water] | None = None,
     name: str = "",
     readings: int = 0,
 ) -> Advice:
@@ -152,6 +153,8 @@ def next_steep(
         Water of the steep to come, mean or over time.
     strength : float
         Times the chosen infusion's strength: 1, or `STRONGER`, or `WEAKER`.
+    water_ends : (water, water) or None
+        The same water at the cool and at the hot end of its estimate, where it was not measured.
     name : str
         What the chosen infusion is called in the words; `infusion 3` if empty.
     readings : int
@@ -165,7 +168,8 @@ def next_steep(
     STRENGTH.checked(strength)
     if not 0 <= reference < len(steeps) or steeps[reference].time_s <= 0:
         raise QuantityError("Choose an infusion that has been steeped and poured: there is none at that place.")
-    asked = _Asked(figures, leaf, tuple(steeps), reference, checked_water(water), strength)
+    ends = () if water_ends is None else tuple(checked_water(one) for one in water_ends)
+    asked = _Asked(figures, leaf, tuple(steeps), reference, checked_water(water), ends, strength)
     return asked.advice(name or f"infusion {reference}", readings)
 
 
@@ -200,11 +204,12 @@ class _Asked:
     steeps: tuple[Steeped, ...]
     reference: int
     water: Water
+    water_ends: tuple[Water, ...]
     strength: float
 
     def advice(self, name: str, readings: int) -> Advice:
         rates = rates_of(self.figures, self.leaf)
-        middle_s, needed = self._time(rates.middle)
+        middle_s, needed = self._time(rates.middle, self.water)
         low_s, high_s = self._ends(middle_s)
         told = session_shares(self.figures, self.leaf, self.steeps)
         taken, left = told.infusion(self.reference), told.left
@@ -218,8 +223,8 @@ class _Asked:
         why = _Why(self, name, readings, taken, left, needed).sentences(hindrance, middle_s, high_s)
         return Advice(low_s, middle_s, high_s, not hindrance, why, self.strength, water_c, taken, left, most, hindrance)
 
-    def _time(self, rate: Rate) -> tuple[float, float]:
-        """Return the time at one rate, and the share of what is left that it takes, which may exceed 1."""
+    def _time(self, rate: Rate, water: Water) -> tuple[float, float]:
+        """Return the time at one rate and water, and the share of what is left that it takes, which may exceed 1."""
         rest_s = self.figures.value("rest_usual")
         taken = shares(extents_at(rate, self.steeps, rest_s))
         left = max(0.0, 1 - math.fsum(taken))
@@ -228,14 +233,18 @@ class _Asked:
         extent = extent_for(asked, left)
         if math.isinf(extent):
             return math.inf, needed
-        return time_for_s(rate, self.water, wet_before(rate, self.steeps, rest_s)[-1], extent), needed
+        return time_for_s(rate, water, wet_before(rate, self.steeps, rest_s)[-1], extent), needed
 
     def _ends(self, middle_s: float) -> tuple[float, float]:
         if not math.isfinite(middle_s) or middle_s <= 0:
             return middle_s, middle_s
         below = above = 0.0
-        for pair in rates_of(self.figures, self.leaf).doubts:
-            changes = [math.log(max(self._time(rate)[0], 1e-9) / middle_s) for rate in pair]
+        rates = rates_of(self.figures, self.leaf)
+        doubts = [[self._time(rate, self.water)[0] for rate in pair] for pair in rates.doubts]
+        if self.water_ends:
+            doubts.append([self._time(rates.middle, water)[0] for water in self.water_ends])
+        for times_s in doubts:
+            changes = [math.log(max(time_s, 1e-9) / middle_s) for time_s in times_s]
             below += min(0.0, *changes) ** 2
             above += max(0.0, *changes) ** 2
         return middle_s * math.exp(-math.sqrt(below)), middle_s * math.exp(math.sqrt(above))
