@@ -234,7 +234,7 @@ def checked_readings(readings: Sequence[Reading]) -> tuple[Reading, ...]:
         if reading.temp_c > coolest_c + HOTTER_C:
             raise QuantityError(
                 f"The kettle is hotter at the {_ordinal(number)} reading ({reading.temp_c:g} °C) than it was "
-                f"({coolest_c:.4g} °C): has it boiled again? If so, mark the boil; if not, read it once more."
+                f"({round(coolest_c, 1):g} °C): has it boiled again? If so, mark the boil; if not, read it once more."
             )
         coolest_c = min(coolest_c, reading.temp_c)
     return in_order
@@ -312,6 +312,16 @@ def temp_at(fit: CoolingFit, since_s: float) -> Estimate:
             below, above = below + min(off_c, 0.0) ** 2, above + max(off_c, 0.0) ** 2
     high_c = middle_c + math.sqrt(above) + _slower_c(fit, since_s)
     return Estimate(middle_c, middle_c - math.sqrt(below), high_c)
+
+
+def doubt(fit: CoolingFit, figures: Figures) -> str:
+    """Return what to ask when a kettle surely cools unlike kettles at large, empty otherwise. Nothing is refused."""
+    k_per_min, usual = fit.k_range_per_s.times(60), figures.range("kettle_k_per_min")
+    if k_per_min.low > usual.high:
+        return "It cools faster than kettles do: was cold water added, or is this not the kettle that boiled?"
+    if k_per_min.high < usual.low:
+        return "It cools more slowly than kettles do: is it insulated, or still on the heat?"
+    return ""
 
 
 def air_of(figures: Figures) -> Range:

@@ -22,6 +22,7 @@ from tastebook.domain.kettle import (
     checked_readings,
     cooled_c,
     cooling,
+    doubt,
     given_air,
     learnt,
     mean_c,
@@ -163,6 +164,22 @@ def test_readings_that_scatter_more_than_a_degree_widen_the_band() -> None:
 
     assert rough.noise_c > 1.5 * smooth.noise_c
     assert _width_c(temp_at(rough, 240)) > 1.3 * _width_c(temp_at(smooth, 240))
+
+
+@pytest.mark.parametrize(
+    ("reading", "asks"),
+    [
+        ((60, 40), "was cold water added"),
+        ((600, 98), "is it insulated, or still on the heat"),
+        ((150, 95), ""),
+        ((5, 99), ""),
+    ],
+)
+def test_a_kettle_that_cools_unlike_any_other_is_asked_about(reading: tuple[float, float], asks: str) -> None:
+    told = doubt(fitted(reading), FIGURES)
+
+    assert asks in told
+    assert bool(told) is bool(asks)
 
 
 def test_a_time_before_the_boil_is_refused() -> None:
