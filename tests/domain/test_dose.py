@@ -70,10 +70,10 @@ def test_the_user_s_own_density_is_used() -> None:
     assert leaf_by_eye(0.5, 100, "ball", own).middle == pytest.approx(21)
 
 
-@pytest.mark.parametrize("fill", [0, -0.1, 1.01, math.nan])
-def test_a_share_that_no_vessel_holds_is_refused(fill: float) -> None:
+@pytest.mark.parametrize(("fill", "told"), [(0, "0 %"), (-0.1, "-10 %"), (1.01, "101 %"), (math.nan, "nan %")])
+def test_a_share_that_no_vessel_holds_is_refused(fill: float, told: str) -> None:
     for estimate in (lambda: leaf_by_eye_g(fill, 110, "ball"), lambda: leaf_by_eye(fill, 110, "ball", FIGURES)):
-        with pytest.raises(QuantityError, match=r"^The leaf cannot fill .* it must be above 0, to 100 %"):
+        with pytest.raises(QuantityError, match=f"^The leaf cannot fill {told} of the vessel: it must be above 0"):
             estimate()
 
 

@@ -48,6 +48,10 @@ def test_a_figure_that_is_known_exactly_needs_one_value() -> None:
     assert figures_from_table(table).range("heat") == Range.exactly(1.0)
 
 
+def test_a_range_may_be_level_at_an_end() -> None:
+    assert one(low=0.95).range("heat") == Range(0.95, 0.95, 1.1)
+
+
 def test_several_files_make_one_set() -> None:
     both = figures_from_table({"figures": [row()]}, {"figures": [row(key="mass")]})
 

@@ -237,6 +237,7 @@ def test_switched_off_there_is_neither_line_nor_caution() -> None:
         (Range(0, 1, 3), "up to 5 mg"),
         (Range(12, 20, 41), "about 10 to 45 mg"),
         (Range(4, 30, 61), "up to 70 mg"),
+        (Range(15, 20, 50), "about 10 to 50 mg"),
         (Range(200, 200, 200), "about 200 mg"),
         (Range(199.9, 200, 200.1), "about 190 to 210 mg"),
     ],

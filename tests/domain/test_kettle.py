@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import assume, given
@@ -305,6 +306,41 @@ def test_later_than_it_was_read_a_kettle_whose_cooling_slows_is_still_in_the_ban
     assert held[slowing] / (RUNS // 2) >= 0.90
 
 
+def test_later_than_it_was_read_the_band_reaches_up_by_what_a_slower_constant_leaves() -> None:
+    # Arithmetic of (4): k 6e-4/s, 80 °C over the air at 300 s, on to 900 s; the readings were 85 °C over it on average.
+    root = ((0.0, 0.0, 0.0),) * 3
+    start_c = 20 + 80 * math.exp(6e-4 * 300)
+    fit = CoolingFit(math.log(6e-4), 20, start_c, root, 2, 0, True, 0.6, read_until_s=300, read_at_c=105)
+
+    later = temp_at(fit, 900)
+
+    midway_c = 80 * math.exp(-6e-4 * 300)
+    slow_c = 20 + 80 * math.exp(-6e-4 * math.sqrt(midway_c / 85) * 600)
+    assert later.temp_c == later.low_c == pytest.approx(20 + 80 * math.exp(-6e-4 * 600))
+    assert later.high_c == pytest.approx(slow_c)
+    assert temp_at(fit, 300).high_c == temp_at(fit, 300).temp_c
+
+
+def test_a_fit_knows_until_when_and_how_hot_the_kettle_was_read() -> None:
+    fit = fitted((240, 92), (120, 96))
+
+    assert (fit.readings, fit.read_until_s) == (3, 240)
+    assert fit.read_at_c == pytest.approx((SEA_LEVEL_C + 96 + 92) / 3)
+
+
+def test_readings_without_scatter_are_thought_a_little_better_than_stated() -> None:
+    # Arithmetic: (12 + 0) / (10 + 3) for five readings that lie on a curve.
+    air = Range.exactly(20.0)
+    k = RATE.per_s.middle
+    exact = [Reading(at_s, cooled_c(SEA_LEVEL_C, 20, k, at_s)) for at_s in (0, 100, 200, 300, 400)]
+
+    fit = cooling(exact, RATE, air)
+
+    assert fit.noise_c == pytest.approx(math.sqrt(12 / 13) / Z90, rel=1e-3)
+    assert cooling([replace(one, error_c=2) for one in exact], RATE, air).noise_c == pytest.approx(2 * fit.noise_c)
+    assert fit.k_per_s == pytest.approx(k, rel=1e-3)
+
+
 # -- what earlier boils teach
 
 
@@ -482,7 +518,10 @@ def test_a_lid_keeps_a_long_steep_hotter() -> None:
 
     lidded, open_ = (through_steep(start, 300, FIGURES, lidded=lidded) for lidded in (True, False))
 
-    assert lidded.temp_c > open_.temp_c
+    # Arithmetic of (2) at 0.025 and 0.050/min, 20 °C, five minutes.
+    assert lidded.temp_c == pytest.approx(20 + 72 * (1 - math.exp(-0.125)) / 0.125)
+    assert open_.temp_c == pytest.approx(20 + 72 * (1 - math.exp(-0.25)) / 0.25)
+    assert lidded.low_c < lidded.temp_c < lidded.high_c
     assert steep_rate_per_s(FIGURES, lidded=True).middle < steep_rate_per_s(FIGURES, lidded=False).middle
 
 
