@@ -50,12 +50,16 @@ class ChipBoard(Drawn):
         """Show other groups."""
         if groups == self._groups:
             return
+        had_keyboard = next((place for place, chip in enumerate(self.chips) if chip.hasFocus()), None)
         self._groups = groups
         wanted = {chip.descriptor: chip for group in groups for chip in group.chips}
-        for gone in [descriptor for descriptor in self._chips if descriptor not in wanted]:
-            self._drop(self._chips.pop(gone))
+        gone = [self._chips.pop(descriptor) for descriptor in list(self._chips) if descriptor not in wanted]
         for descriptor, view in wanted.items():
             self._show_chip(descriptor, view)
+        if had_keyboard is not None and any(chip.hasFocus() for chip in gone) and self.chips:
+            self.chips[min(had_keyboard, len(self.chips) - 1)].setFocus()
+        for chip in gone:
+            self._drop(chip)
         self._lay_out()
         self.update()
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.steep import Call
 from tastebook.presenters.bench.presenter import BenchPresenter
@@ -162,7 +162,9 @@ class BenchScreen(Ground):
         timer.plan_step_requested.connect(self._then(bench.nudge_plan))
         timer.plan_typed.connect(self._then(bench.type_plan))
         timer.seconds_typed.connect(self._then(bench.amend_steep))
+        timer.seconds_typed.connect(self._take_keyboard_back)
         timer.long_accepted.connect(self._then(bench.accept_long))
+        timer.long_accepted.connect(self._take_keyboard_back)
 
     def _then(self, gesture: Callable[..., object]) -> Callable[..., None]:
         """Return a slot that carries a gesture out and shows what came of it."""
@@ -267,7 +269,17 @@ class BenchScreen(Ground):
             super().keyPressEvent(event)
 
     def focusNextPrevChild(self, is_next: bool) -> bool:
+        """Go on by Tab; the say line has the keyboard once what had it is no longer seen."""
+        focused = QApplication.focusWidget()
+        if focused is None or not focused.isVisible():
+            self.take_keyboard()
+            return True
         return walk_on(self.window(), is_next=is_next)
+
+    def _take_keyboard_back(self) -> None:
+        """Give the keyboard to the say line, unless the timer still asks."""
+        if not self.presenter.timer().question:
+            self.take_keyboard()
 
     # -- showing
 

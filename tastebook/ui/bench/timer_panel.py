@@ -6,7 +6,16 @@ from typing import Final
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QAccessible, QPainter
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QBoxLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QSizePolicy,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from tastebook.presenters.bench.views import TimerView
 from tastebook.ui.theme.fonts import sans, serif_italic
@@ -26,6 +35,8 @@ DIGITS_PX: Final = 224
 COMPACT_DIGITS_PX: Final = 160
 ACTION_PX: Final = 80
 COMPACT_ACTION_PX: Final = 64
+STEPPERS_PX: Final = 52
+SECONDS_EXAMPLE: Final = "such as 42 or 1:40"
 
 
 class AdviceLines(Drawn):
@@ -67,7 +78,7 @@ class PourQuestion(QWidget):
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._field = QLineEdit()
-        self._field.setPlaceholderText("seconds in water, such as 42 or 1:40")
+        self._field.setPlaceholderText(SECONDS_EXAMPLE)
         self._field.setAccessibleName("Seconds in water")
         self._field.returnPressed.connect(lambda: self.answered.emit(self._field.text()))
         still = QuietButton(themes, "It steeps still")
@@ -78,10 +89,13 @@ class PourQuestion(QWidget):
         row.addWidget(self._field, 1)
         row.addWidget(still)
 
-    def ask(self) -> None:
-        """Empty the field and take the keyboard."""
+    def ask(self, question: str) -> None:
+        """Empty the field and take the keyboard, unless words are being typed elsewhere."""
         self._field.clear()
-        self._field.setFocus()
+        self._field.setAccessibleDescription(question)
+        focused = QApplication.focusWidget()
+        if not (isinstance(focused, QLineEdit) and focused.text()):
+            self._field.setFocus()
 
 
 class TimerPanel(Card):
@@ -103,6 +117,7 @@ class TimerPanel(Card):
         self._water = Stepper(themes, StepperView("", caption="water"))
         self._plan = Stepper(themes, StepperView("", caption="plan"))
         self._advice = AdviceLines(themes)
+        self._asked = AdviceLines(themes)
         self._question = PourQuestion(themes)
         self._amend = PlainButton(themes, "Other seconds")
         self._amend_field = QLineEdit()
@@ -115,7 +130,7 @@ class TimerPanel(Card):
         lower = QVBoxLayout(self._lower)
         lower.setContentsMargins(PAD_PX, 0, PAD_PX, PAD_PX)
         lower.setSpacing(0)
-        lower.addLayout(self._stepper_row())
+        lower.addWidget(self._set_or_asked())
         lower.addSpacing(10)
         lower.addWidget(self._told())
         lower.addStretch(1)
@@ -130,12 +145,20 @@ class TimerPanel(Card):
         self._right.addWidget(self._lower, 1)
         self._box.addLayout(self._right, 1)
 
-    def _stepper_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _set_or_asked(self) -> QStackedWidget:
+        """Return the place for water and plan, which the words of the question take in turn."""
+        steppers = QWidget()
+        row = QHBoxLayout(steppers)
+        row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(16)
         row.addWidget(self._water, 1)
         row.addWidget(self._plan, 1)
-        return row
+        self._asked.setFixedHeight(STEPPERS_PX)
+        self._upper = QStackedWidget()
+        self._upper.setFixedHeight(STEPPERS_PX)
+        self._upper.addWidget(steppers)
+        self._upper.addWidget(self._asked)
+        return self._upper
 
     def _told(self) -> QStackedWidget:
         """Return the place for advice, which the question and the seconds to amend take in turn."""
@@ -144,7 +167,7 @@ class TimerPanel(Card):
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self._advice, 1)
         row.addWidget(self._amend, 0, Qt.AlignmentFlag.AlignTop)
-        self._amend_field.setPlaceholderText("seconds in water, such as 42 or 1:40")
+        self._amend_field.setPlaceholderText(f"seconds in water, {SECONDS_EXAMPLE}")
         self._amend_field.setAccessibleName("Seconds in water")
         self._stack = QStackedWidget()
         self._stack.setFixedHeight(ADVICE_PX)
@@ -200,13 +223,14 @@ class TimerPanel(Card):
         is_over = view.phase == "over"
         self._bar.show_view(PourBarView(view.plan_s, view.lead_s, view.elapsed_s, is_over, view.marks))
         self._show_steppers(view)
-        self._advice.show_lines((view.question, "") if view.question else view.advice)
+        self._advice.show_lines(view.advice)
         self._amend.setVisible(view.can_amend)
         self._action.show_act(view.action, is_over=is_over)
         self._action.set_key(view.key)
         if view.question and not asked_before:
             self._ask(view.question)
         elif asked_before and not view.question:
+            self._upper.setCurrentIndex(0)
             self._stack.setCurrentIndex(0)
 
     def _show_steppers(self, view: TimerView) -> None:
@@ -216,9 +240,11 @@ class TimerPanel(Card):
             stepper.setEnabled(view.can_change_plan)
 
     def _ask(self, question: str) -> None:
-        self._question.setToolTip(question)
+        since, _, asked = question.partition(". ")
+        self._asked.show_lines((f"{since}.", asked))
+        self._upper.setCurrentIndex(1)
         self._stack.setCurrentIndex(1)
-        self._question.ask()
+        self._question.ask(question)
 
     def _begin_amending(self) -> None:
         self._amend_field.clear()

@@ -67,6 +67,8 @@ class ActionButton(LabelButton):
 
     def set_key(self, key: str) -> None:
         """Show which key does the same."""
+        if key == self._key:
+            return
         self._key = key
         self.setAccessibleDescription(f"Key: {key}" if key else "")
         self.update()

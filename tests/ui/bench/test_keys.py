@@ -16,6 +16,7 @@ from tastebook.ui.widgets.family_shelf import FamilyShelf
 from tastebook.ui.widgets.scale_slider import ScaleSlider
 from tastebook.ui.widgets.stepper import Stepper
 from tests.ui.bench.scene import ALT, CONTROL, SHIFT, Scene, build
+from tests.ui.widgets.hands import told
 
 Key = Qt.Key
 Show = Callable[[QWidget], None]
@@ -354,6 +355,20 @@ def test_delete_removes_the_word_of_the_chip(scene: Scene, key: Qt.Key) -> None:
     scene.press(key)
 
     assert len(scene.words) == 1
+
+
+def test_the_keyboard_goes_to_the_next_word_when_one_is_removed_and_at_last_to_the_say_line(scene: Scene) -> None:
+    scene.say("orchid 3, rose 2, jasmine 1")
+    scene.press(Key.Key_Tab)
+    stations = []
+
+    for _ in range(3):
+        stations.append(told(QApplication.focusWidget()).split(",")[0])
+        scene.press(Key.Key_Delete)
+
+    assert stations == ["orchid", "rose", "jasmine"]
+    assert scene.words == {}
+    assert scene.keyboard_is_with(scene.screen.card.say)
 
 
 def test_tab_goes_from_chip_to_chip_and_shift_tab_back(scene: Scene) -> None:
