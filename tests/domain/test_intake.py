@@ -303,6 +303,17 @@ def test_a_lower_level_of_one_s_own_is_said_to_be_one_s_own() -> None:
     assert "That is the level you have set." in told
 
 
+def test_a_lower_level_for_pregnancy_holds_for_a_sitting_too() -> None:
+    own = limits(FIGURES.with_own({"efsa_pregnancy_mg": {"value": 100}}), "pregnancy")
+
+    assert own == Limits(100, 100, "pregnancy")
+
+
+def test_a_share_that_begins_below_nothing_is_refused() -> None:
+    with pytest.raises(QuantityError, match=r"^share of the leaf's caffeine cannot be -0\.2"):
+        taken_mg(Cup(Range(-0.2, 0.1, 0.3), "drunk"))
+
+
 def test_no_level_can_be_set_higher_than_the_authority_s() -> None:
     with pytest.raises(QuantityError, match=r"^efsa_day_mg\.value: .* cannot be 600 mg: it must be from 10 to 400 mg"):
         FIGURES.with_own({"efsa_day_mg": {"value": 600}})
