@@ -172,17 +172,16 @@ def _bars(state: StripState, column: Column, before: Column | None) -> tuple[Bar
     """Return the families of a column from the base up, with the change since the column before."""
     strengths = _strengths(state, column)
     earlier = _strengths(state, before) if before is not None else None
-    order = [family.key for family in state.vocabulary.families]
     return tuple(
         BarView(
-            family=family,
-            name=state.vocabulary.family(family).name,
-            strength=strengths[family],
-            pips=max(1, round(strengths[family])),
-            change=_change(strengths[family], earlier, family),
+            family=family.key,
+            name=family.name,
+            strength=strength,
+            pips=max(1, round(strength)),
+            change=_change(strength, earlier, family.key),
         )
-        for family in order
-        if strengths.get(family, 0) > 0
+        for family in state.vocabulary.families
+        if (strength := strengths.get(family.key, 0)) > 0
     )
 
 

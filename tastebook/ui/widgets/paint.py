@@ -27,6 +27,7 @@ from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, faded, mixed
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets.glyphs import BOX, outline_of
+from tastebook.ui.widgets.shadows import ShadowKind, cast
 
 Align: TypeAlias = Literal["left", "centre", "right"]
 Lift: TypeAlias = Literal["card", "raised", "action"]
@@ -87,24 +88,12 @@ def rounded_path(rect: QRectF, radius: float) -> QPainterPath:
 
 
 def shadow(painter: QPainter, theme: Theme, rect: QRectF, radius: float, lift: Lift = "card") -> None:
-    """Draw the shadow that a box casts around itself; nothing where the theme is flat.
-
-    Only what shows beside the box is filled, so a large card costs no more than its edge.
-    """
+    """Draw the shadow that a box casts around itself; nothing where the theme is flat."""
     if theme.is_flat:
         return
     kind = tokens().shadows[lift]
     strength = kind.strength * (tokens().lamp_shadow_factor if theme.is_dark else 1)
-    painter.setPen(Qt.PenStyle.NoPen)
-    for reach in range(kind.depth, 0, -1):
-        painter.setBrush(faded(theme.shadow, strength * 2.2 * (1 - reach / (kind.depth + 1)) / kind.depth))
-        painter.drawPath(_fringe(rect, radius, reach, kind.dy))
-
-
-def _fringe(rect: QRectF, radius: float, reach: float, dy: float) -> QPainterPath:
-    fringe = rounded_path(rect.adjusted(-reach, -reach + dy, reach, reach + dy), radius + reach)
-    fringe.addRoundedRect(rect.adjusted(1, 1, -1, -1), radius, radius)
-    return fringe
+    cast(painter, ShadowKind(theme.shadow.rgba(), strength, kind.depth, kind.dy, radius), rect)
 
 
 def card(
