@@ -85,7 +85,7 @@ class Grammar:
     ----------
     phrases : mapping of str to tuple of Cue
         Plain phrase to the parts it can play, in the order of the files.
-    guarded, modifiers, leaf_itself, weak : frozenset of str
+    guarded, modifiers, leaf_itself, scene_nouns, weak : frozenset of str
         Plain words that count under conditions only.
     only_asked : frozenset of str
         Scales that are heard only where a step asks for them.
@@ -106,6 +106,7 @@ class Grammar:
     guarded: frozenset[str] = frozenset()
     modifiers: frozenset[str] = frozenset()
     leaf_itself: frozenset[str] = frozenset()
+    scene_nouns: frozenset[str] = frozenset()
     weak: frozenset[str] = frozenset()
     only_asked: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
@@ -163,6 +164,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         guarded=_plain_set(reader.list(words, "guarded")),
         modifiers=_plain_set(reader.list(words, "modifiers")),
         leaf_itself=_plain_set(reader.list(words, "leaf_itself")),
+        scene_nouns=_plain_set(reader.list("frames", "scene_nouns")),
         weak=_plain_set(reader.list(words, "weak")),
         only_asked=frozenset(reader.list(words, "only_asked")),
         never=_plain_set(reader.list("idioms", "never")),
@@ -219,7 +221,7 @@ class _Reader:
         yield from self._words()
 
     def _strengths(self) -> Iterator[tuple[Sequence[str], Cue]]:
-        for role in ("of", "by", "after"):
+        for role in ("of", "by", "before", "after"):
             for row in self.rows("strength", role):
                 yield row["words"], Cue(role, float(row["value"]))
         yield self.list("strength", "shifts", "up"), Cue("up")
@@ -251,7 +253,7 @@ class _Reader:
 
     def _frames(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
-            ("onward", "onward"), ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
+            ("onward", "onward"), ("against", "against"), ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
             ("fond", "fond"), ("likes", "like"), ("scenes", "scene"),
         )  # fmt: skip
         for name, role in lists:

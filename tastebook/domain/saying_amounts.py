@@ -52,7 +52,7 @@ class Amounts:
 
     def _descriptor(self, found: Found, meaning: Descriptor) -> Part:
         meaning = self._meant(found, meaning)
-        strength = self._strength(found, self._setting.last.get(meaning.key))
+        strength = self._strength(found, None if found.against_other else self._setting.last.get(meaning.key))
         channel = found.channel[0] if found.channel and (found.absent is None or strength) else ""
         part = replace(
             self._blank(found, "descriptor", meaning.key),
@@ -79,7 +79,7 @@ class Amounts:
         earlier = self._earlier.get((part.key, part.channel))
         if earlier is None or earlier.intensity is None or part.intensity is None:
             return part
-        part = replace(part, said_before=True)
+        part = replace(part, said_before=True, doubtful=part.doubtful and earlier.doubtful)
         if part.intensity == 0 or found.number or part.has_strength:
             return part
         if earlier.intensity == 0:
@@ -126,13 +126,20 @@ class Amounts:
             return 0.0 if scale.from_none else None
         said = _combined(found)
         if said is None and found.change is not None:
-            rule = self._vocabulary.grammar.changes.get(found.change[0])
-            last = self._setting.last.get(scale.key)
-            if rule is not None and (last or scale.from_none):
-                return float(rule.applied(last))
+            return self._changed(found, scale.named if value is None else value, scale.key)
         if said is not None and (scale.from_none or value is None):
             return float(said)
         return scale.named if value is None else value
+
+    def _changed(self, found: Found, value: float | None, scale: str) -> float | None:
+        """Return a value relative to the last infusion, or to what the word itself says where that is not known."""
+        rule = self._vocabulary.grammar.changes.get(found.change[0]) if found.change else None
+        last = self._setting.last.get(scale)
+        if rule is None or found.against_other:
+            return value
+        if last:
+            return float(rule.applied(last))
+        return None if value is None else max(0.0, min(float(MOST), value * rule.factor + rule.shift))
 
     def _comparative(self, found: Found) -> Part:
         rule = self._vocabulary.grammar.comparatives[int(found.value or 0)]
@@ -157,7 +164,7 @@ class Amounts:
             if shade is not None and not lexeme.cut:
                 lab, name = shade.of(lab), f"{lexeme.plain} {name}" if shade.d_l else name
                 break
-            if lexeme.cut or self._context.meanings[at] is not None:
+            if lexeme.cut or "talk" not in lexeme.roles:
                 break
         return replace(self._blank(found, "colour", name), of=colour.of, lab=lab)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from tastebook.domain.saying_context import Context
@@ -10,7 +11,14 @@ from tastebook.domain.saying_found import Found, key_of
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
+COMMAS: Final = ",，、"
+PARTING: Final = frozenset({"with", "then", "and then", "plus", "also"})
+KEEPS_CLAUSE: Final = frozenset({"which", "where", "when"})
 PLACED: Final = frozenset({"descriptor"})
+PAST: Final = frozenset("i noticed|i had|i got|i found|we had|i smelled|i tasted|there was|i saw|had|noticed".split("|"))
+"""What was perceived elsewhere, earlier: `the smoke I noticed on the dry leaf`."""
+
+VERBS: Final = frozenset("is|are|was|were|has|have|had|does|do|comes|goes|gives|shows".split("|"))
 
 
 class _Place:
@@ -38,7 +46,7 @@ class Channels:
             return
         told: dict[str, tuple[str, int]] = {}
         for one in placed:
-            if place := self._place_of(one, places):
+            if place := self._place_of(one, places, placed):
                 one.channel = told[key_of(one)] = (place.key, place.at)
             else:
                 one.channel = told.get(key_of(one))
@@ -49,7 +57,7 @@ class Channels:
     def _go_on(self, sentence: Sentence, placed: Sequence[Found]) -> None:
         """Let the topic hold for a sentence that makes no new statement."""
         lexemes = self._context.lexemes[sentence.first : sentence.after]
-        if any("start" in lexeme.roles and not lexeme.is_masked for lexeme in lexemes):
+        if any(("start" in lexeme.roles or lexeme.plain in VERBS) and not lexeme.is_masked for lexeme in lexemes):
             self._topic = None
         if self._topic is not None:
             for one in placed:
@@ -65,6 +73,8 @@ class Channels:
             cue = lexeme.roles.get("channel")
             if cue is None and "label" in lexeme.roles and self._is_label(at, sentence):
                 cue = lexeme.roles["label"]
+            if at > sentence.first and self._context.lexemes[at - 1].plain in PAST:
+                continue
             if cue is not None and not (cue.value and not self._context.setting.is_mouth):
                 found.append(_Place(at, self._key(cue.key), self._leads(at, sentence, placed)))
         return found
@@ -113,32 +123,46 @@ class Channels:
             before -= 1
         return before < sentence.first or bool(lexemes[before].cut)
 
-    def _place_of(self, one: Found, places: Sequence[_Place]) -> _Place | None:
-        """Return what places a thing: the next phrase that follows it within its clause, else the last that leads to it."""
+    def _place_of(self, one: Found, places: Sequence[_Place], placed: Sequence[Found]) -> _Place | None:
+        """Return what places a thing: a phrase behind it or behind the list it stands in, else one that led to it."""
         behind = next((place for place in places if place.at > one.at and not place.leads), None)
-        ahead = next((place for place in reversed(places) if place.at < one.at), None)
-        if behind is not None and self._is_one_clause(one.at, behind.at):
+        if behind is not None and self._reaches_back(one, behind, placed):
             return behind
-        if ahead is not None and (ahead.leads or self._is_one_clause(ahead.at, one.at, loosely=True)):
-            return ahead
-        return None
+        ahead = next((place for place in reversed(places) if place.at < one.at), None)
+        follows = ahead is not None and (self._is_joined(ahead.at, one.at) or self._runs_on(ahead.at, one.at))
+        return ahead if ahead is not None and (ahead.leads or follows) else None
 
-    def _is_one_clause(self, first: int, last: int, *, loosely: bool = False) -> bool:
-        for at in range(first + 1, last):
-            lexeme = self._context.lexemes[at]
-            if lexeme.is_masked or "contrast" in lexeme.roles:
+    def _runs_on(self, first: int, last: int) -> bool:
+        """Say whether one thing follows another without a stop or a new statement, as in dictation."""
+        between = self._context.lexemes[first + 1 : last]
+        return not any(one.cut or one.is_masked or {"start", "contrast", "and"} & one.roles.keys() for one in between)
+
+    def _reaches_back(self, one: Found, place: _Place, placed: Sequence[Found]) -> bool:
+        """Say whether a phrase places a thing: the nearest before it, and those joined to that one."""
+        chain = [each for each in placed if one.at <= each.at < place.at]
+        if not self._is_one_clause(chain[-1].at, place.at):
+            return False
+        return all(self._is_joined(first.at, second.at) for first, second in pairwise(chain))
+
+    def _is_one_clause(self, first: int, last: int) -> bool:
+        for lexeme in self._context.lexemes[first + 1 : last]:
+            if lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS):
                 return False
-            if "start" in lexeme.roles and not loosely:
-                return False
-            if lexeme.cut and not loosely and not self._is_listed(first, at, last):
-                return False
-            if lexeme.cut and loosely:
+            if not {"start", "contrast"}.isdisjoint(lexeme.roles) and lexeme.plain not in KEEPS_CLAUSE:
                 return False
         return True
 
-    def _is_listed(self, first: int, comma: int, last: int) -> bool:
-        """Say whether a comma only parts a list: there is `and` before the phrase that places all of it."""
-        lexemes = self._context.lexemes
-        between = lexemes[comma + 1 : last]
-        has_own = any("of" in lexeme.roles or lexeme.plain in ("a", "an", "some", "the") for lexeme in between)
-        return lexemes[comma].cut in ",，、" and not has_own and any("and" in lexeme.roles for lexeme in between)
+    def _is_joined(self, first: int, last: int) -> bool:
+        """Say whether two things stand in one list: joined by `and`, or by a comma with nothing else between."""
+        between = self._context.lexemes[first + 1 : last]
+        has_comma = any(lexeme.cut for lexeme in between)
+        joined = has_comma or any(lexeme.plain in ("and", "or", "&", "+") for lexeme in between)
+        if not joined or any(lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS) for lexeme in between):
+            return False
+        allowed = {"and", "or", "talk"} if has_comma else {"and", "or", "talk", "of", "by", "before", "up", "soft", "small"}
+        parts = {"contrast", "start"}
+        parts |= {"like"}
+        return all(
+            lexeme.cut or lexeme.is_unknown or lexeme.number is not None or not allowed.isdisjoint(lexeme.roles)
+            for lexeme in between
+        ) and not any(parts & lexeme.roles.keys() or lexeme.plain in PARTING for lexeme in between)

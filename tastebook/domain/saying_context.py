@@ -18,19 +18,20 @@ MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
 LEADS: Final = frozenset(
-    {"of", "by", "up", "soft", "hedge", "sure", "like", "change", "no", "not", "start", "perceive", "noun"}
+    {"of", "by", "before", "up", "soft", "hedge", "sure", "like", "change", "no", "not", "start", "perceive", "noun"}
 )
 LEADS_TO_THE: Final = frozenset({"of", "no", "channel"})
-LOOSE: Final = frozenset({"small", "talk", "up", "soft"})
-AROUND: Final = frozenset({"by", "up", "soft", "hedge", "small", "talk", "of", "no", "sure", "and", "change", "start"})
+LOOSE: Final = frozenset({"small", "talk", "up", "soft", "before"})
+AROUND: Final = frozenset({"by", "before", "up", "soft", "hedge", "small", "talk", "of", "no", "sure", "and", "change", "start"})
 BEHIND: Final = frozenset(
     {"by", "after", "absent", "hedge after", "change after", "noun", "sure", "up", "soft", "hedge", "last", "answer"}
 )
 PREDICATES: Final = frozenset({"after", "absent", "change after"})
+LEAF_WORDS: Final = frozenset("leaf|leaves|needles|stalk|stalks|strip|strips|buds|stems".split("|"))
 DEFINITE: Final = frozenset({"the", "this", "that", "these", "those"})
 PALE: Final = frozenset({"pale", "paler", "palest"})
 AHEAD: Final = frozenset(
-    {"small", "talk", "by", "up", "soft", "of", "hedge", "sure", "noun", "perceive", "change", "hedge after", "lead"}
+    {"small", "talk", "by", "before", "up", "soft", "of", "hedge", "sure", "noun", "perceive", "change", "hedge after", "lead"}
 )
 FARTHEST_AHEAD: Final = 7
 MOST_UNKNOWN_AHEAD: Final = 2
@@ -79,7 +80,7 @@ class Subjects:
         roles = {role for lexeme in lexemes if not lexeme.is_masked for role in lexeme.roles}
         channels = [cue for lexeme in lexemes for role, cue in lexeme.roles.items() if role in ("channel", "label")]
         return cls(
-            mouth="mouth" in roles,
+            mouth="mouth" in roles or any(cue.key == "palate" for cue in channels),
             end="end" in roles,
             liquor="liquor" in roles,
             leaf="leaf" in roles,
@@ -104,7 +105,9 @@ class Context:
             if lexeme.senses and not lexeme.is_masked:
                 self.meanings[place] = self._meaning(place, sentence, subjects)
 
-    def ahead(self, place: int, *, over_starts: bool = False, over_commas: bool = False) -> int | None:
+    def ahead(
+        self, place: int, *, over_starts: bool = False, over_commas: bool = False, over_likes: bool = False
+    ) -> int | None:
         """Return where the known word stands that words at a place lead to, None if they lead to none."""
         unknown = 0
         for at in range(place + 1, min(place + 1 + FARTHEST_AHEAD, len(self.lexemes))):
@@ -122,6 +125,8 @@ class Context:
                 unknown += 1
                 if unknown > MOST_UNKNOWN_AHEAD:
                     return None
+            elif over_likes and "like" in roles:
+                continue
             elif "channel" in roles and lexeme.plain.endswith((" of", " like")):
                 continue
             elif AHEAD.isdisjoint(roles) and "and" not in roles and not lexeme.cut and "start" not in roles:
@@ -130,7 +135,7 @@ class Context:
 
     def _joins_adjectives(self, place: int) -> bool:
         following = self.lexemes[place + 1 : place + 2]
-        return bool(following) and not {"by", "talk", "up"}.isdisjoint(following[0].roles)
+        return bool(following) and not {"by", "before", "talk", "up"}.isdisjoint(following[0].roles)
 
     # -- one word
 
@@ -139,7 +144,7 @@ class Context:
         is_led = self._is_led(place, sentence)
         is_listed = self._is_listed(place, sentence)
         senses = [sense for sense in lexeme.senses if not sense.led or self._is_led_close(place)]
-        if not senses or ("by" in lexeme.roles and self._modifies(place)):
+        if not senses or "change after" in lexeme.roles or ("by" in lexeme.roles and self._modifies(place)):
             return None
         if colour := self._colour(senses, place, subjects):
             return colour
@@ -149,6 +154,8 @@ class Context:
         if clarity and (self.setting.clarity or subjects.liquor or (subjects.pale and not subjects.nose)):
             return clarity
         note = next((sense for sense in senses if sense.kind == "descriptor"), None)
+        if self._any_form(lexeme.plain, self.grammar.modifiers) and self._only_colours(place, sentence):
+            return None
         if note and isinstance(note.meaning, Descriptor):
             is_known = note.meaning.key in self.said
             if self._is_note(place, sentence, is_led or is_listed or is_known):
@@ -158,7 +165,9 @@ class Context:
     def _modifies(self, place: int) -> bool:
         """Say whether a strength that could also be a reading stands before something else."""
         at = self.ahead(place)
-        return at is not None and at <= place + 3
+        if at is None or at > place + 3:
+            return False
+        return not any("and" in lexeme.roles for lexeme in self.lexemes[place + 1 : at])
 
     def _colour(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
         colours = [sense for sense in senses if isinstance(sense.meaning, ColourName)]
@@ -189,9 +198,11 @@ class Context:
         return None
 
     def _unasked(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
-        is_weak = self._any_form(self.lexemes[place].plain, self.grammar.weak)
+        is_weak = self.lexemes[place].plain in self.grammar.weak
         for sense in senses:
             if not isinstance(sense.meaning, ScaleWord) or sense.meaning.scale.key in self.grammar.only_asked:
+                continue
+            if sense.meaning.value is None and "label" in self.lexemes[place].roles:
                 continue
             is_finish = sense.meaning.scale.key in FINISH_SCALES
             if not is_weak or (subjects.end if is_finish else subjects.mouth):
@@ -199,11 +210,10 @@ class Context:
         return None
 
     def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
-        lexeme = self.lexemes[place]
-        words = lexeme.plain
-        if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
+        words = self.lexemes[place].plain
+        if " " not in words and any(one.plain in LEAF_WORDS for one in self.lexemes[place + 1 : place + 2]):
             return False
-        if self._any_form(words, self.grammar.modifiers) and self._only_colours(place, sentence):
+        if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
             return False
         if not self._any_form(words, self.grammar.guarded):
             return True

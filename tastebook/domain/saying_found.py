@@ -19,8 +19,8 @@ class Found:
     """
 
     __slots__ = (
-        "absent", "at", "before", "behind", "change", "channel", "clears", "definite", "denied_by", "expected", "hedged",
-        "is_moved", "kind", "number", "or_else", "other", "sense", "sure", "up", "value",
+        "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged", "kind",
+        "number", "sense", "sure", "up", "value",
     )  # fmt: skip
 
     def __init__(self, at: int, kind: str, sense: Sense | None = None) -> None:
@@ -35,9 +35,7 @@ class Found:
         self.channel: tuple[str, int] | None = None
         self.number: tuple[float, int] | None = None
         self.value: float | None = None
-        self.expected = False
-        self.definite = False
-        self.other: dict[str, object] = {}
+        self.expected = self.definite = self.against_other = False
 
     def cues(self) -> list[tuple[int, str]]:
         """Return the places of the words that had a say, with what they did, in order."""

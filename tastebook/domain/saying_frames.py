@@ -18,12 +18,19 @@ LONGEST_SENTENCE: Final = 28
 LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
-BRIDGES: Final = ("small", "talk", "by", "up", "soft", "of", "noun")
+BRIDGES: Final = ("small", "talk", "by", "before", "up", "soft", "of", "noun")
 PRESENT_STARTS: Final = frozenset(
     "i get|im getting|i find|theres|there is|there are|its|it is|it has|this is|this has|thats|now|i can smell|i can taste"
     "|i notice|we get|we have|you get|i have|ive got|here is|here we have".split("|")
 )
 """Statements in the present come back to the cup; `there was` and `it was` go on with the other tea."""
+
+
+RESUMES: Final = frozenset({"is", "are", "has", "have", "isnt", "arent"})
+"""Behind a comma these go on with the main clause: `the spice, which was shy in the last cup, is obvious`."""
+
+TELLS_MORE: Final = frozenset({"which", "with", "where", "that", "who"})
+"""Behind a comma these go on about the other tea."""
 
 
 class Sentence(NamedTuple):
@@ -54,7 +61,7 @@ def sentences(lexemes: Sequence[Lexeme]) -> Iterator[Sentence]:
         yield Sentence(first, len(lexemes), False)
 
 
-def masked(lexemes: Sequence[Lexeme], sentence: Sentence) -> list[Likeness]:
+def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset[str]) -> list[Likeness]:
     """Mask what stands in a frame, and return the likenesses."""
     first, after, _ = sentence
     likenesses: list[Likeness] = []
@@ -68,8 +75,8 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence) -> list[Likeness]:
             _mask(lexemes, *_clause(lexemes, sentence, place))
         elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
             _mask(lexemes, place, _clause(lexemes, sentence, place)[1])
-        elif "onward" in roles:
-            ended = _returned(lexemes, place, after)
+        elif "onward" in roles or "against" in roles:
+            ended = _returned(lexemes, place, after) if "onward" in roles else _compared(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
             for lexeme in lexemes[place:ended]:
                 lexeme.is_hearsay = True
@@ -80,7 +87,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence) -> list[Likeness]:
         if "scene" in roles:
             likenesses.append(_scene(lexemes, place, after))
         elif "like" in roles:
-            likenesses += _likeness(lexemes, place, after)
+            likenesses += _likeness(lexemes, place, after, scene_nouns)
         elif lexemes[place].senses and _is_figure(lexemes, place, first, after):
             lexemes[place].is_masked = True
     for likeness in likenesses:
@@ -143,9 +150,22 @@ def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
     """Return where an onward frame ends: at the end, or where something returns to the cup."""
     for at in range(place + 1, after):
         roles = lexemes[at].roles
-        if "returns" in roles or "unmet" in roles or "absent" in roles:
+        if not {"returns", "unmet", "absent"}.isdisjoint(roles):
+            return at
+        if lexemes[at - 1].cut and lexemes[at].plain in RESUMES:
             return at
         if lexemes[at].plain in PRESENT_STARTS and lexemes[at - 1].cut:
+            return at
+    return after
+
+
+def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where the other tea of a comparison ends: a clause about it (`, which was`, `, with all that`) belongs to it."""
+    for at in range(place + 1, after):
+        roles = lexemes[at].roles
+        if "returns" in roles or ("start" in roles and lexemes[at].plain in PRESENT_STARTS) or "but" in lexemes[at].plain:
+            return at
+        if lexemes[at].cut and (at + 1 >= after or lexemes[at + 1].plain not in TELLS_MORE):
             return at
     return after
 
@@ -157,7 +177,9 @@ def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:
     return Likeness(place, place, end)
 
 
-def _likeness(lexemes: Sequence[Lexeme], place: int, after: int) -> Iterator[Likeness]:
+def _likeness(
+    lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]
+) -> Iterator[Likeness]:
     """Yield what `like` leads to, if it is no flavour: nothing known is said at once, or it only belongs to a thing."""
     at, unknown = place + 1, 0
     while at < after and not is_boundary(lexemes, at) and not lexemes[at].senses:
@@ -167,24 +189,23 @@ def _likeness(lexemes: Sequence[Lexeme], place: int, after: int) -> Iterator[Lik
             break
         at += 1
     said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER
-    if said_at_once and not _has_head(lexemes, at, after):
+    if said_at_once and not _has_head(lexemes, at, after, scene_nouns):
         return
     if unknown or (at < after and lexemes[at].senses):
         scene = _scene(lexemes, place, after)
         yield Likeness(place, place + 1, scene.after)
 
 
-def _has_head(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:
+def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> bool:
     """Say whether a known word only describes the unknown thing behind it: `a rose garden`, `a perfume shop`."""
-    if place + 1 >= after or not lexemes[place + 1].is_unknown:
-        return False
-    return not lexemes[place + 1].plain.endswith(("ing", "ed", "en", "ly"))
+    return place + 1 < after and lexemes[place + 1].plain in scene_nouns
 
 
 def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
     """Say whether a word stands in `a peach of a tea` or in `smooth as butter`."""
     following = [lexeme.plain for lexeme in lexemes[place + 1 : min(place + 3, after)]]
-    if following[:2] in (["of", "a"], ["of", "an"]):
+    is_one = place > first and lexemes[place - 1].plain in ("a", "an")
+    if is_one and following[:2] in (["of", "a"], ["of", "an"]):
         return True
     before = place - 1
     while before > first and lexemes[before].plain in ("a", "an", "the", "freshly"):
@@ -192,7 +213,7 @@ def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) ->
     if before <= first or lexemes[before].plain != "as":
         return False
     described = lexemes[before - 1]
-    return not described.cut and bool(set(described.roles) & {"by", "talk", "soft", "up"} or _describes(described))
+    return not described.cut and bool(set(described.roles) & {"by", "before", "talk", "soft", "up"} or _describes(described))
 
 
 def _describes(lexeme: Lexeme) -> bool:

@@ -26,7 +26,7 @@ STRIPPED: Final = frozenset(
     {"by", "of", "no", "hedge", "sure", "up", "soft", "and", "or", "noun", "number", "absent", "lead"}
 )
 IN_A_NAME: Final = frozenset({"of", "a", "an", "the", "my", "our", "some", "in", "and", "or"})
-LEADS_TO_NAME: Final = frozenset({"of", "no", "by"})
+LEADS_TO_NAME: Final = frozenset({"of", "no"})
 
 
 @dataclass(frozen=True)
@@ -153,7 +153,8 @@ class _Layout:
             ended -= 1
         words = self._lexemes[begun:ended]
         count = sum(len(lexeme.plain.split()) for lexeme in words if lexeme.plain not in IN_A_NAME)
-        if not words or count > LONGEST_NAME_WORDS or not any(self._is_new(place) for place in range(begun, ended)):
+        new = [place for place in range(begun, ended) if self._is_new(place)]
+        if not new or count > LONGEST_NAME_WORDS or (len(words) == 1 and self._says_how(new[0])):
             return None
         return (begun, ended) if all(self._may_name(place) for place in range(begun, ended)) else None
 
@@ -166,6 +167,11 @@ class _Layout:
     def _is_new(self, place: int) -> bool:
         lexeme = self._lexemes[place]
         return lexeme.is_unknown or (bool(lexeme.senses) and not lexeme.roles and not lexeme.is_masked)
+
+    def _says_how(self, place: int) -> bool:
+        """Say whether a word alone is no new name: it is of a scale, an adverb, or what somebody is doing."""
+        senses, words = self._lexemes[place].senses, self._lexemes[place].plain
+        return all(sense.kind != "descriptor" for sense in senses) if senses else words.endswith(("ly", "ing"))
 
     def _may_name(self, place: int) -> bool:
         lexeme = self._lexemes[place]

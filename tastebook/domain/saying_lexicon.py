@@ -36,10 +36,11 @@ class Sense(NamedTuple):
 
 
 class Lexeme:
-    """A run of tokens, from `first` to before `after`, and all that it can be."""
+    """A run of tokens, from `first` to before `after`, and all that it can be; `cut` is the sign if it is one."""
 
     __slots__ = (
         "after",
+        "cut",
         "end",
         "first",
         "found",
@@ -60,13 +61,9 @@ class Lexeme:
         self.first, self.after, self.token = first, after, token
         self.start, self.end, self.plain = token.start, end, words
         self.roles, self.senses, self.found = roles, senses, found
+        self.cut = token.plain if token.kind == "cut" else ""
         self.number = token.number if token.kind in ("number", "pips") else None
         self.is_masked = self.is_hearsay = False
-
-    @property
-    def cut(self) -> str:
-        """Return the sign that cuts here, empty if none does."""
-        return self.token.plain if self.token.kind == "cut" else ""
 
     @property
     def is_unknown(self) -> bool:
@@ -116,7 +113,7 @@ class Lexicon:
         if max(ruled, termed) <= 1 and (joined := self._joined_pair(tokens, place)):
             senses, termed, how = joined, 2, FORM
         is_place = not {"label", "channel"}.isdisjoint(roles)
-        if termed < ruled or (ruled == termed and (how == CLOSE or (is_place and how != EXACT))):
+        if termed < ruled or (ruled == termed and (how == CLOSE or how == COMPARED or (is_place and how != EXACT))):
             senses, termed, how = (), 0, EXACT
         if ruled < termed:
             roles, ruled = NOTHING, 0
@@ -126,24 +123,23 @@ class Lexicon:
 
     def _longest(self, tokens: Sequence[Token], place: int) -> tuple[tuple[Sense, ...], int, int]:
         best: tuple[tuple[Sense, ...], int, int] = ((), 0, EXACT)
-        paths: list[tuple[Node, int]] = [(self._terms, EXACT)]
-        for length, token in enumerate(tokens[place:], start=1):
-            if token.kind != "word":
-                break
-            paths = [
-                (node[word], max(how, found))
-                for node, how in paths
-                for word, found in self._candidates(token)
-                if word in node
-            ]
-            if not paths:
-                break
+        root, length = self._terms, 0
+        paths: list[tuple[Node, int]] = [
+            (root[word], found) for word, found in self._candidates(tokens[place]) if word in root
+        ]
+        while paths:
+            length += 1
             ended = [(how, node[END]) for node, how in paths if END in node]
             if ended:
                 how, senses = min(ended, key=lambda one: one[0])
                 if how == CLOSE:  # a fault is never read into a slip
                     senses = tuple(sense for sense in senses if not _is_taint(sense))
                 best = (senses, length, how) if senses else best
+            at = place + length
+            if at >= len(tokens) or tokens[at].kind != "word":
+                break
+            some = self._candidates(tokens[at])
+            paths = [(node[word], max(how, found)) for node, how in paths for word, found in some if word in node]
         return best
 
     def _candidates(self, token: Token) -> tuple[tuple[str, int], ...]:

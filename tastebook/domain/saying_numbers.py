@@ -118,8 +118,10 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     lexemes = context.lexemes
     behind = lexemes[quantity.after : min(quantity.after + 1, sentence.after)]
     around = lexemes[sentence.first : sentence.after]
+    before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
-    is_stay = any("stays" in lexeme.roles for lexeme in around)
+    is_past = is_past or any(word in ("after", "within", "every", "afterwards") for word in before)
+    is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
     return Quantity(quantity.key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
 
 

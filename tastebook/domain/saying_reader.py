@@ -40,6 +40,7 @@ TAGS: Final = (
 )
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
+MUCH: Final = {"fades": "much less", "grows": "much more", "less strong": "much less"}
 MORE_STRENGTH, LESS_STRENGTH = 4.0, 2.0
 FARTHEST_NUMBER: Final = 5
 MOST: Final = 5
@@ -78,8 +79,7 @@ class Reader:
         self._asked: Found | None = None
         self._expected: list[Found] = []
         self._than: Found | None = None
-        self._joined_by_or = False
-        self._is_linked = False
+        self._joined_by_or = self._is_linked = self._other_tea = False
 
     def read(self, sentence: Sentence) -> list[Found]:
         """Read one sentence and return what was found in it."""
@@ -106,6 +106,7 @@ class Reader:
     def _begin(self, sentence: Sentence, earlier: Found | None) -> None:
         self._wait, self._list, self._denied, self._between, self._than = Waiting(), [], None, None, None
         self._joined_by_or = False
+        self._other_tea = any(one.is_hearsay for one in self.lexemes[sentence.first : sentence.after])
         first = self.lexemes[sentence.first]
         says_no_more = all(self.context.meanings[place] is None for place in range(sentence.first, sentence.after))
         goes_on = first.plain in KEEPS_LINK or (says_no_more and self._only_cues(sentence))
@@ -115,7 +116,11 @@ class Reader:
             self._answer(first, sentence)
 
     def _only_cues(self, sentence: Sentence) -> bool:
-        return not any(lexeme.is_unknown for lexeme in self.lexemes[sentence.first : sentence.after])
+        """Say whether a sentence has nothing of its own, so that its cues go back to the one before."""
+        return not any(
+            lexeme.is_unknown or lexeme.is_masked or ("start" in lexeme.roles and lexeme.plain not in KEEPS_LINK)
+            for lexeme in self.lexemes[sentence.first : sentence.after]
+        )
 
     def _answer(self, first: Lexeme, sentence: Sentence) -> None:
         """Let `None.` or `Yes.` answer the question before it."""
@@ -176,12 +181,31 @@ class Reader:
         self._wait.has_article = self._wait.is_definite = False
         if self._wait.unknown:
             self._wait = Waiting(expected=self._wait.expected)
+        if not self._list_goes_on(place, sentence):
+            self._list = []
         if lexeme.cut not in COMMAS:
-            self._list, self._denied = [], None
+            self._denied = None
         elif self._denied is not None and self._list_ends_with_or(place, sentence):
             self._wait.absent = self._denied
         if self._wait.change and lexeme.cut in COMMAS:
             self._wait.change = None
+
+    def _list_goes_on(self, place: int, sentence: Sentence) -> bool:
+        """Say whether bare names follow a comma, the last behind `and`: `hints of peach, apricot and honey`."""
+        if self.lexemes[place].cut not in COMMAS:
+            return False
+        joined = named = False
+        for at in range(place + 1, sentence.after):
+            lexeme = self.lexemes[at]
+            if self.context.meanings[at] is not None:
+                if joined:
+                    return named
+                named = True
+            elif "and" in lexeme.roles or "or" in lexeme.roles:
+                joined = True
+            elif not (lexeme.cut and lexeme.cut in COMMAS) and not lexeme.is_unknown:
+                return False
+        return False
 
     def _list_ends_with_or(self, place: int, sentence: Sentence) -> bool:
         """Say whether a list goes on to `or` or `nor`, so that a denial holds for all of it."""
@@ -214,9 +238,12 @@ class Reader:
         wait, found = self._wait, Found(place, sense.kind, sense)
         lexeme = self.lexemes[place]
         found.before = [*wait.of, *wait.strengths] or ([] if wait.has_article else list(self._list))
+        found.before = found.before if wait.absent is None else []
         found.up, found.absent, found.hedged, found.sure = wait.up, wait.absent, wait.hedged, wait.sure
         found.change, found.expected = wait.change, wait.expected
         found.definite = wait.is_definite
+        if self._last is not None and self._last.at == place - 1 and found.absent is None:
+            found.absent = self._last.absent if self._last.absent != place - 1 else None
         if lexeme.found == COMPARED and found.change is None:
             found.change = ("grows", place)
         if self._between is not None and found.absent is None:
@@ -234,6 +261,7 @@ class Reader:
         else:
             self._expected = self._expected if wait.expected else []
         self.context.said.add(key_of(found))
+        found.against_other = self._other_tea
         self.found.append(found)
 
     def _either(self, found: Found, place: int) -> None:
@@ -320,10 +348,16 @@ class Reader:
                 self._wait.absent = place
                 self._wait.strengths = []
                 return True
-        if "absent" in roles and self._last is not None and self._is_linked:
+        if "absent" in roles and self._last is not None and self._is_linked and self._may_close(place, sentence):
             self._gone(place)
             return True
         return False
+
+    def _may_close(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a denial closes a statement: `I don't` does only at its end."""
+        if not self.lexemes[place].plain.endswith(("dont", "cant")):
+            return True
+        return place + 1 >= sentence.after or bool(self.lexemes[place + 1].cut)
 
     def _stands_behind(self, place: int, sentence: Sentence) -> bool:
         """Say whether a bare `no` closes what was named: `bitter no, astringent no`."""
@@ -331,18 +365,31 @@ class Reader:
             self.lexemes[place].plain in ("no", "zero", "absent", "none")
             and place > sentence.first
             and self._last is not None
-            and self._last.at == place - 1
+            and self._last.at == self._word_before(place)
             and (place + 1 >= sentence.after or bool(self.lexemes[place + 1].cut))
         )
+
+    def _word_before(self, place: int) -> int:
+        before = place - 1
+        while before > 0 and self.lexemes[before].cut and self.lexemes[before].cut in ",:，：":
+            before -= 1
+        return before
 
     def _denies(self, place: int) -> int | None:
         """Return what a denial is about: the next thing named, or the unknown word that stands there; else None."""
         ahead = self.context.ahead(place)
         if ahead is not None:
-            return ahead
+            return ahead if self._denies_perceiving(place, ahead) else None
         following = self.lexemes[place + 1 : place + 3]
         bare = [lexeme for lexeme in following if "small" not in lexeme.roles]
         return place + 1 if bare and bare[0].is_unknown and "no" in self.lexemes[place].roles else None
+
+    def _denies_perceiving(self, place: int, ahead: int) -> bool:
+        """Say whether a verb is denied that speaks of perceiving: not in `I don't hate the smoke`."""
+        if "not" not in self.lexemes[place].roles and self.lexemes[place].plain not in ("not", "never"):
+            return True
+        between = self.lexemes[place + 1 : ahead]
+        return not any(lexeme.is_unknown and not lexeme.plain.endswith("ly") for lexeme in between)
 
     def _gone(self, place: int) -> None:
         """Let `are gone` hold for all that was joined by `and` right before it."""
@@ -363,15 +410,13 @@ class Reader:
         wait = self._wait
         if "of" in lexeme.roles:
             wait.of.append((self._composed(place, lexeme.roles["of"].value), place))
+            wait.hedged = place if "hedge" in lexeme.roles else wait.hedged
             self._list = []
         elif "change" in lexeme.roles and not self._is_followed_by_than(place):
             wait.change = (lexeme.roles["change"].key, place)
-        elif "by" in lexeme.roles:
-            if "up" in lexeme.roles and self._pushes(place):
-                return True
-            if "soft" in lexeme.roles and self._pushes(place):
-                return True
-            wait.strengths.append((shifted(list(self.lexemes), place, lexeme.roles["by"].value), place))
+        elif cue := lexeme.roles.get("by") or lexeme.roles.get("before"):
+            if not ({"up", "soft"} & lexeme.roles.keys() and self._pushes(place)):
+                wait.strengths.append((shifted(list(self.lexemes), place, cue.value), place))
         elif "hedge" in lexeme.roles:
             self._hedge(place)
         elif "sure" in lexeme.roles:
@@ -393,7 +438,7 @@ class Reader:
         following = self.lexemes[place + 1 : place + 2]
         return (
             bool(following)
-            and not {"by", "of", "after"}.isdisjoint(following[0].roles)
+            and not {"by", "before", "of", "after"}.isdisjoint(following[0].roles)
             and (self.context.meanings[place + 1] is None)
         )
 
@@ -417,19 +462,38 @@ class Reader:
             last.change = (roles["change"].key, place)
         elif "last" in roles:
             self._against_last(last, place)
+        elif "after" in roles and self._leads_on(place):
+            return False
         elif "after" in roles:
             last.behind.append((roles["after"].value, place))
+        elif "by" in roles and self._tells_how_far(last, place):
+            last.change = (MUCH.get(last.change[0], last.change[0]), last.change[1]) if last.change else None
         elif "by" in roles and not self._pushes(place):
             last.behind.append((shifted(list(self.lexemes), place, roles["by"].value), place))
-        elif "hedge after" in roles:
+        elif "hedge after" in roles and self.context.ahead(place, over_likes=True) is None:
             last.hedged = place if last.sure is None else last.hedged
         elif "sure" in roles:
             last.sure, last.hedged = place, None
-        elif "hedge" in roles and self.context.ahead(place, over_starts=True) is None:
+        elif "hedge" in roles and self.context.ahead(place, over_starts=True, over_likes=True) is None:
             last.hedged = place
         else:
             return False
         return True
+
+    def _tells_how_far(self, last: Found, place: int) -> bool:
+        """Say whether a strength tells how much something changed: `has faded a lot`."""
+        return (
+            last.change is not None
+            and last.change[0] in MUCH
+            and 0 < place - last.change[1] <= 2
+            and self.lexemes[place].roles["by"].value >= MORE_STRENGTH
+        )
+
+    def _leads_on(self, place: int) -> bool:
+        """Say whether a word such as `underneath` begins a clause about what follows it."""
+        before = self.lexemes[place - 1] if place else None
+        begins = before is None or bool(before.cut) or not {"and", "contrast", "start"}.isdisjoint(before.roles)
+        return begins and self.context.ahead(place) is not None
 
     def _against_last(self, last: Found, place: int) -> None:
         if last.change is None and any(value >= MORE_STRENGTH for value, _ in last.before):
@@ -440,7 +504,7 @@ class Reader:
         roles = self.lexemes[place].roles
         if "of" in roles and self.context.ahead(place, over_commas=True) is not None:
             self._wait.of.append((roles["of"].value, place))
-        if "hedge" in roles and self.context.ahead(place, over_starts=True) is not None:
+        if "hedge" in roles and self.context.ahead(place, over_starts=True, over_likes=True) is not None:
             self._hedge(place)
         if "sure" in roles and self.context.ahead(place, over_starts=True) is not None:
             self._wait.sure = place
@@ -457,7 +521,8 @@ class Reader:
         if "start" in roles and "perceive" in roles and self._wait.absent is not None:
             return
         if "start" in roles or "contrast" in roles:
-            self._part(lexeme)
+            if not self._is_relative(place):
+                self._part(lexeme)
         elif lexeme.plain in ("a", "an", "some", "the", "this", "that"):
             self._wait.has_article = True
             self._wait.is_definite = lexeme.plain in ("the", "this", "that")
@@ -465,6 +530,12 @@ class Reader:
             self._than = self._last if self._last.change and self._last.change[0] in UP | DOWN else None
         if not {"mouth", "end", "liquor", "leaf"}.isdisjoint(roles) and self._wait.is_definite:
             self._is_linked = False
+
+    def _is_relative(self, place: int) -> bool:
+        """Say whether a statement only tells which one is meant: `the smoke I noticed on the dry leaf has gone`."""
+        last = self._last
+        is_mine = self.lexemes[place].plain.startswith(("i ", "we ", "you "))
+        return is_mine and last is not None and last.at == place - 1 and last.definite
 
     def _or(self, place: int) -> None:
         if self._denied is not None:
@@ -541,8 +612,9 @@ class Reader:
         between = self.lexemes[number.after : one.at]
         if number.in_figures and len(between) <= 2 and all(_is_adjective(lexeme) for lexeme in between):
             return one
-        if all(lexeme.plain in ("for", "of", "on", "out of five", "out of 5", "the") for lexeme in between):
-            return one if number.in_figures or between else None
+        words = [lexeme.plain for lexeme in between]
+        if all(word in ("for", "of", "on", "out of five", "out of 5", "the") for word in words):
+            return one if number.in_figures or "for" in words or "out of five" in words else None
         return None
 
 

@@ -47,6 +47,8 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
             found.append(Token("number", start, match.end(), said, "", number, match["of"] is not None))
         elif kind == "pips":
             found.append(Token(kind, start, match.end(), said, "", float(sum(sign in FILLED_PIPS for sign in said))))
+        elif kind == "word" and said.isascii():
+            found.append(Token(kind, start, match.end(), said.lower().replace("'", "")))
         elif kind == "word":
             found += _words(said, start, chinese)
         else:
@@ -55,10 +57,8 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
 
 
 def _words(said: str, start: int, chinese: Collection[str]) -> Iterator[Token]:
-    if said.isascii():
-        yield Token("word", start, start + len(said), said.lower().replace("'", ""))
-    elif not CHINESE.search(said):
-        yield Token("word", start, start + len(said), plain(said), toned(said))
+    if not CHINESE.search(said):
+        yield Token("word", start, start + len(said), plain(said) or said, toned(said))
     else:
         for first, after in _cut(said, chinese):
             piece = said[first:after]

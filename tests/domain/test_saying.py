@@ -212,7 +212,7 @@ def test_a_number_that_is_no_strength_is_not_taken_for_one(said: str) -> None:
 
 
 def test_a_number_with_a_unit_is_offered_to_its_field_and_is_no_strength() -> None:
-    parts = _say("after 1 hour there was orchid")
+    parts = _say("for 1 hour there was orchid")
 
     assert [(part.kind, part.key, part.value, part.intensity) for part in parts] == [
         ("quantity", "steep_s", 3600.0, None),
@@ -368,9 +368,19 @@ def test_a_number_that_is_no_place_on_a_scale_is_not_taken_for_one() -> None:
     assert _readings("thick 9", *TEXTURE) == [("body", 4.0)]
 
 
-def test_words_of_a_scale_mean_nothing_where_it_is_not_asked_for() -> None:
-    assert [part.kind for part in _say("silky")] == ["unknown"]
-    assert [part.kind for part in _say("silky", "body")] == ["unknown"]
+def test_a_plain_word_of_a_scale_is_a_reading_anywhere_and_says_whether_it_was_asked_for() -> None:
+    assert [(part.key, part.value, part.asked) for part in _say("silky")] == [("surface", 5.0, False)]
+    assert [(part.key, part.value, part.asked) for part in _say("silky", "surface")] == [("surface", 5.0, True)]
+
+
+@pytest.mark.parametrize("said", ["long", "round", "light", "dry"])
+def test_a_word_of_a_scale_that_means_much_else_needs_its_scale_or_the_mouth(said: str) -> None:
+    assert [part.kind for part in _say(said)] == ["remark"]
+    assert [part.kind for part in _say(said, *TEXTURE)] == ["reading"]
+
+
+def test_what_is_said_of_the_mouth_is_a_reading_anywhere() -> None:
+    assert _readings("mouthfeel light and dry") == [("body", 2.0), ("grip", 3.0)]
 
 
 def test_a_scale_that_is_asked_for_comes_before_a_descriptor_of_the_same_word() -> None:
