@@ -143,8 +143,10 @@ class InfusionStrip(QWidget):
     def _changed_since(self, before: Sequence[ColumnView]) -> QRect:
         area = QRectF()
         for place, (old, new) in enumerate(zip(before, self._view.columns, strict=True)):
-            if old != new:
+            if old.bars != new.bars or old.kind != new.kind:
                 area = area.united(self._reach_of(place))
+            elif old != new:
+                area = area.united(self._rects[place].translated(-self._offset, 0).adjusted(0, -GAP_PX, 0, GAP_PX))
         return area.toAlignedRect()
 
     def _reach_of(self, place: int) -> QRectF:
