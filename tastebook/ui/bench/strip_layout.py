@@ -17,6 +17,8 @@ NARROWEST_PX: Final = {"leaf": 112, "rinse": 104, "infusion": 104, "next": 192, 
 LIVE_PX: Final = 216
 """The column in which leaf is in water now has more to say than those that are done."""
 CURRENT_PX: Final = 432
+POINT_PX: Final = 6.2
+POINT_STEP_PX: Final = 0.4
 NARROW_PX: Final = 140
 """A column narrower than this sets its cup smaller and its words closer."""
 
@@ -74,11 +76,13 @@ class Zone:
 def zone_of(height_px: float, columns: Sequence[ColumnView]) -> Zone:
     """Return the measures of a strip whose panel is `height_px` high.
 
-    A point of strength is 6.2 px high; less when the fullest column would not fit.
+    A point of strength is 6.2 px high; less when the fullest column would not fit, in steps, so that not every word
+    that is noted makes all columns a little lower.
     """
     top, base, cup = 58.0, height_px - 82, height_px - 43
     fullest = max((sum(bar.strength for bar in column.bars) for column in columns), default=0.0)
-    point_px = min(6.2, (base - top) / fullest) if fullest else 6.2
+    fitting = (base - top) / fullest if fullest else POINT_PX
+    point_px = POINT_PX if fitting >= POINT_PX else max(1, fitting // POINT_STEP_PX) * POINT_STEP_PX
     return Zone(top, base, cup, 40.0, point_px)
 
 

@@ -162,6 +162,19 @@ def test_all_columns_share_one_scale(values: list[float], height_px: int) -> Non
     assert zone.point_px <= 6.2
 
 
+def test_the_scale_falls_in_steps_so_that_one_more_word_seldom_moves_every_column() -> None:
+    totals = range(1, 61)  # twelve families at their strongest
+
+    scales = [
+        zone_of(264, [ColumnView(key="1", title="", kind="infusion", bars=bars_of([total]))]).point_px
+        for total in totals
+    ]
+
+    assert scales == sorted(scales, reverse=True)
+    assert len(set(scales)) <= 12
+    assert all(scale * total <= 264 - 82 - 58 for scale, total in zip(scales, totals, strict=True))
+
+
 def test_a_strip_with_nothing_noted_has_its_usual_scale() -> None:
     assert zone_of(264, strip_of(3, 1)).point_px == 6.2
     assert stack_of((), zone_of(264, [])) == {}
