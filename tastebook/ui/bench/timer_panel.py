@@ -9,6 +9,7 @@ from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QBoxLayout,
+    QGridLayout,
     QHBoxLayout,
     QLineEdit,
     QSizePolicy,
@@ -30,7 +31,7 @@ from tastebook.ui.widgets.timer_face import DigitsFace, DigitsView, PourBar, Pou
 WIDTH_PX: Final = 432
 LOW_WIDTH_PX: Final = 380
 PAD_PX: Final = 24
-ADVICE_PX: Final = 56
+ADVICE_PX: Final = 68
 DIGITS_PX: Final = 224
 COMPACT_DIGITS_PX: Final = 160
 ACTION_PX: Final = 80
@@ -47,6 +48,7 @@ class AdviceLines(Drawn):
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._lines = ("", "")
+        self._taken_px = 0
         self.setFixedHeight(ADVICE_PX)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -59,11 +61,20 @@ class AdviceLines(Drawn):
             self.setToolTip(told)
             self.update()
 
+    def leave_free(self, taken_px: int) -> None:
+        """Leave the right end of the second line to something else."""
+        if taken_px != self._taken_px:
+            self._taken_px = taken_px
+            self.update()
+
     def draw(self, painter: QPainter, theme: Theme) -> None:
         first, second = self._lines
         if paint.text_width(second, serif_italic(18)) <= self.width():
-            paint.text(painter, 0, 19, paint.elided(first, sans(16), self.width()), sans(16), theme.ink2)
-            paint.text(painter, 0, 44, second, serif_italic(18), theme.ink)
+            shown = paint.fitting(first, (sans(16), sans(14)), self.width())
+            paint.text(painter, 0, 18, paint.elided(first, shown, self.width()), shown, theme.ink2)
+            room = self.width() - self._taken_px
+            shown = paint.fitting(second, (serif_italic(18), serif_italic(16)), room)
+            paint.text(painter, 0, 51, paint.elided(second, shown, room), shown, theme.ink)
             return
         paint.text(painter, 0, 16, paint.elided(first, sans(16, 600), self.width()), sans(16, 600), theme.ink)
         paint.paragraph(painter, QRectF(0, 19, self.width(), self.height() - 18), second, sans(14), theme.ink2)
@@ -108,6 +119,8 @@ class TimerPanel(Card):
     plan_typed = Signal(str)
     seconds_typed = Signal(str)
     long_accepted = Signal()
+    boil_requested = Signal()
+    why_requested = Signal()
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
@@ -119,6 +132,9 @@ class TimerPanel(Card):
         self._advice = AdviceLines(themes)
         self._asked = AdviceLines(themes)
         self._question = PourQuestion(themes)
+        self._why = PlainButton(themes, "Why?")
+        self._why.setAccessibleName("Why this advice")
+        self._boil = PlainButton(themes, "It boils now")
         self._amend = PlainButton(themes, "Other seconds")
         self._amend_field = QLineEdit()
         self._action = ActionButton(themes, "Water on", "Space")
@@ -163,10 +179,14 @@ class TimerPanel(Card):
     def _told(self) -> QStackedWidget:
         """Return the place for advice, which the question and the seconds to amend take in turn."""
         advice = QWidget()
-        row = QHBoxLayout(advice)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self._advice, 1)
-        row.addWidget(self._amend, 0, Qt.AlignmentFlag.AlignTop)
+        grid = QGridLayout(advice)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.addWidget(self._advice, 0, 0)
+        beside = QHBoxLayout()
+        beside.setSpacing(0)
+        for button in (self._why, self._boil, self._amend):
+            beside.addWidget(button)
+        grid.addLayout(beside, 0, 0, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
         self._amend_field.setPlaceholderText(f"seconds in water, {SECONDS_EXAMPLE}")
         self._amend_field.setAccessibleName("Seconds in water")
         self._stack = QStackedWidget()
@@ -184,6 +204,8 @@ class TimerPanel(Card):
         self._question.answered.connect(self.seconds_typed)
         self._question.steeps_still.connect(self.long_accepted)
         self._amend.press_requested.connect(self._begin_amending)
+        self._boil.press_requested.connect(self.boil_requested)
+        self._why.press_requested.connect(self.why_requested)
         self._amend_field.returnPressed.connect(self._end_amending)
         self._amend_field.editingFinished.connect(lambda: self._stack.setCurrentIndex(0))
 
@@ -224,7 +246,7 @@ class TimerPanel(Card):
         self._bar.show_view(PourBarView(view.plan_s, view.lead_s, view.elapsed_s, is_over, view.marks))
         self._show_steppers(view)
         self._advice.show_lines(view.advice)
-        self._amend.setVisible(view.can_amend)
+        self._show_beside(view)
         self._action.show_act(view.action, is_over=is_over)
         self._action.set_key(view.key)
         if view.question and not asked_before:
@@ -233,8 +255,14 @@ class TimerPanel(Card):
             self._upper.setCurrentIndex(0)
             self._stack.setCurrentIndex(0)
 
+    def _show_beside(self, view: TimerView) -> None:
+        shown = ((self._why, view.can_ask_why), (self._boil, view.can_boil), (self._amend, view.can_amend))
+        for button, is_shown in shown:
+            button.setVisible(is_shown)
+        self._advice.leave_free(sum(button.sizeHint().width() for button, is_shown in shown if is_shown))
+
     def _show_steppers(self, view: TimerView) -> None:
-        self._water.show_view(StepperView(view.water, caption="water", at_most=view.is_hottest))
+        self._water.show_view(StepperView(view.water, caption=view.water_caption, at_most=view.is_hottest))
         self._plan.show_view(StepperView(view.plan_value, caption=view.plan_caption))
         for stepper in (self._water, self._plan):
             stepper.setEnabled(view.can_change_plan)
