@@ -73,8 +73,9 @@ class BrewPlan:
     water_c : float
         As the water goes on the leaf.
     low_s, time_s, high_s : float
-        The time; one number thrice where it was given. A guide begins with `time_s`. `high_s` is infinite where the slowest leaf that is likely would
-        not get there in the time that this way of brewing allows; all are where no time can be named.
+        The time; one number thrice where it was given. A guide begins with `time_s`. `high_s` is infinite where the
+        slowest leaf that is likely would not get there in the time that this way of brewing allows; all are where no
+        time can be named.
     share : Range
         Share of the pool that is taken.
     reachable : bool

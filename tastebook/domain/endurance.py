@@ -5,8 +5,8 @@ line,
 
     ln y_n = a + b n + e_n ,   e_n ~ Normal(0, s),   n the number of the infusion
 
-fitted by least squares; a reading of 0 counts as 0.25. It meets the floor F (2.0 unless the user says otherwise) at n*
-= (ln F - a) / b. The interval is Fieller's: all n at which the line does not differ from ln F by more than chance
+fitted by least squares; a reading below 0.25 counts as 0.25. It meets the floor F (2.0 unless the user sets another) at
+n* = (ln F - a) / b. The interval is Fieller's: all n at which the line differs from ln F by no more than chance
 allows,
 
     (a + b n - ln F)^2 <= t^2 s^2 (1/N + (n - mean)^2 / Sxx),   t: 95 % point of Student's t, N - 2 degrees of freedom
@@ -44,7 +44,7 @@ FLOOR: Final = 2.0
 FLOOR_QUANTITY: Final = Quantity("floor of strength", "of 5", 0.1, 5)
 LEAST_PAST_PEAK: Final = 3
 AS_NOTHING: Final = 0.25
-"""What a reading of 0 counts as, since it has no logarithm. Ours, no source."""
+"""What a smaller reading counts as, since 0 has no logarithm. Ours, no source."""
 
 Basis: TypeAlias = Literal["readings", "extraction"]
 Outcome: TypeAlias = Literal["known", "too few", "not falling", "below the floor"]
@@ -138,8 +138,8 @@ def endurance_from_readings(readings: Sequence[float | None], floor: float = FLO
         return Endurance("readings", "too few", 0.0, 0.0, 0.0, floor, len(read))
     if past[0][1] < floor:
         return Endurance("readings", "below the floor", 0.0, 0.0, 0.0, floor, len(read))
-    line = _fitted(past, floor)
-    low, middle, high = line.crossing
+    # The peak itself was read at the floor or above, so the leaf lasts at least to there.
+    low, middle, high = (max(float(past[0][0]), end) for end in _fitted(past, floor).crossing)
     return Endurance(
         "readings", "known" if math.isfinite(middle) else "not falling", low, middle, high, floor, len(read)
     )
@@ -172,21 +172,17 @@ class _Line:
 
     def _lower_end(self, square: float, constant: float, root: float) -> float:
         """Return the earliest infusion at which the floor may be met although no fall is sure, infinite if none."""
-        if constant <= 0:  # the floor lies within chance already in the middle of the readings
+        # The floor may be met already in the middle of the readings, or anywhere.
+        if constant <= 0 or self.height <= 0 or square == 0 or root < 0:
             return 0.0
-        if square == 0:
-            ends = [-constant / (2 * self.height * self.slope)] if self.height * self.slope else []
-        elif root < 0:
-            return 0.0
-        else:
-            ends = [(-self.height * self.slope + sign * math.sqrt(root)) / square for sign in (-1, 1)]
+        ends = [(-self.height * self.slope + sign * math.sqrt(root)) / square for sign in (-1, 1)]
         later = [self.mean_n + end for end in ends if end > 0]
         return min(later, default=math.inf)
 
 
 def _fitted(past: Sequence[tuple[int, float]], floor: float) -> _Line:
     count = len(past)
-    logs = [math.log(value or AS_NOTHING) for _, value in past]
+    logs = [math.log(max(value, AS_NOTHING)) for _, value in past]
     mean_n = math.fsum(n for n, _ in past) / count
     mean_log = math.fsum(logs) / count
     sxx = math.fsum((n - mean_n) ** 2 for n, _ in past)

@@ -26,7 +26,7 @@ above 85 °C it stays. Damp leaf goes on wetting between infusions at a part of 
 on the same clock as the wetting, so cooler water opens them later too.
 
 **Temperature.** Along a falling temperature the integrals are taken over short cells of steady temperature, whose edges
-are the same for every steep: 10 s wide, later a fifth of the time passed. So a longer steep is always the shorter one
+are the same for every steep: 15 s wide, later a fifth of the time passed. So a longer steep is always the shorter one
 and something more.
 
 **Ranges.** Each figure is taken to either end of its range while the others stay; what that does to ln X is added in
@@ -41,6 +41,7 @@ is extrapolation.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
@@ -79,6 +80,7 @@ REFERENCE_K: Final = 353.15
 _KELVIN: Final = 273.15
 _HOT_K, _WARM_K = 85 + _KELVIN, 70 + _KELVIN
 _LONGEST_S: Final = STEEP_S.most
+_CELL_S, _CELL_GROWS = 15.0, 0.2
 
 
 @dataclass(frozen=True)
@@ -254,7 +256,8 @@ class SessionShares:
     @property
     def taken(self) -> Range:
         """Return the share taken by all steeps together."""
-        return Range(*(min(1.0, math.fsum(one)) for one in (self.slow, self.middle, self.fast)))
+        taken = (min(1.0, math.fsum(one)) for one in (self.slow, self.middle, self.fast))
+        return Range(*sorted(taken))  # of exhausted leaf, rounding may swap them
 
     @property
     def left(self) -> Range:
@@ -465,7 +468,7 @@ def time_for_s(rate: Rate, water: Water, wet: float, extent: float) -> float:
     if extent <= 0:
         return 0.0
     begun_s, reached = 0.0, 0.0
-    for end_s, temp_c in _cells(water, _LONGEST_S):
+    for end_s, temp_c in _cells_in_turn(water):
         added, wet_after = _in_cell(rate, temp_c, wet, end_s - begun_s)
         if reached + added >= extent:
             return begun_s + _time_in_cell_s(rate, temp_c, wet, extent - reached, end_s - begun_s)
@@ -487,9 +490,20 @@ def _time_in_cell_s(rate: Rate, temp_c: float, wet: float, extent: float, longes
     return time_s
 
 
-@lru_cache(maxsize=8192)
 def _extent(rate: Rate, water: Water, time_s: float, wet: float) -> tuple[float, float]:
     """Return the extent of a steep and the clock of wetting at its end."""
+    extent, wet = _unit_extent(_unit_rate(rate), water, time_s, wet)
+    return extent * math.exp(rate.ln_per_s), wet
+
+
+@lru_cache(maxsize=256)
+def _unit_rate(rate: Rate) -> Rate:
+    """Return a rate as if it were 1/s at 80 °C: leaf that gives faster goes through a steep in the same way."""
+    return replace(rate, ln_per_s=0.0)
+
+
+@lru_cache(maxsize=8192)
+def _unit_extent(rate: Rate, water: Water, time_s: float, wet: float) -> tuple[float, float]:
     begun_s, extent = 0.0, 0.0
     for end_s, temp_c in _cells(water, time_s):
         added, wet = _in_cell(rate, temp_c, wet, min(end_s, time_s) - begun_s)
@@ -497,24 +511,36 @@ def _extent(rate: Rate, water: Water, time_s: float, wet: float) -> tuple[float,
     return extent, wet
 
 
-def _cells(water: Water, until_s: float) -> Iterator[tuple[float, float]]:
-    """Yield end and temperature of the cells of steady temperature that a time reaches into."""
+def _cells(water: Water, until_s: float) -> Iterable[tuple[float, float]]:
+    """Return end and temperature of the cells of steady temperature that a time reaches into."""
+    if not callable(water):
+        return ((_LONGEST_S, water),)
+    return _cells_of(water, bisect_left(_edges_s(), until_s) + 1)
+
+
+def _cells_in_turn(water: Water) -> Iterator[tuple[float, float]]:
+    """Yield the same cells one by one: a function of the water is asked no later than needed."""
     if not callable(water):
         yield _LONGEST_S, water
         return
     begun_s = 0.0
     for end_s in _edges_s():
-        if begun_s >= until_s:
-            return
         yield end_s, WATER_C.checked(water((begun_s + end_s) / 2))
         begun_s = end_s
 
 
+@lru_cache(maxsize=512)
+def _cells_of(water: Callable[[float], float], count: int) -> tuple[tuple[float, float], ...]:
+    edges_s = _edges_s()
+    cells = zip((0.0, *edges_s), edges_s[:count], strict=False)
+    return tuple((end_s, WATER_C.checked(water((begun_s + end_s) / 2))) for begun_s, end_s in cells)
+
+
 @cache
 def _edges_s() -> tuple[float, ...]:
-    edges = [10.0]
+    edges = [_CELL_S]
     while edges[-1] < _LONGEST_S:
-        edges.append(min(float(_LONGEST_S), edges[-1] + max(10.0, 0.2 * edges[-1])))
+        edges.append(min(float(_LONGEST_S), edges[-1] + max(_CELL_S, _CELL_GROWS * edges[-1])))
     return tuple(edges)
 
 

@@ -79,11 +79,12 @@ class DayTotal:
 
 @dataclass(frozen=True)
 class Limits:
-    """The levels at which words appear, in mg. `single_mg` is for one sitting."""
+    """The levels at which words appear, in mg. `single_mg` is for one sitting; `is_own` says that the user set them."""
 
     single_mg: float
     day_mg: float
     for_whom: Literal["adult", "pregnancy"]
+    is_own: bool = False
 
 
 def content_mg_g(kind: str, figures: Figures) -> Range:
@@ -140,21 +141,17 @@ def limits(figures: Figures, watch: Watch) -> Limits | None:
     """Return the levels for whom the user has chosen, None where the line is switched off."""
     if watch == "off":
         return None
-    single_mg, day_mg = figures.value("efsa_single_mg"), figures.value("efsa_day_mg")
-    if watch == "pregnancy":
-        pregnancy_mg = figures.value("efsa_pregnancy_mg")
-        return Limits(min(single_mg, pregnancy_mg), min(day_mg, pregnancy_mg), "pregnancy")
-    return Limits(single_mg, day_mg, "adult")
+    keys = ["efsa_single_mg", "efsa_day_mg"] + (["efsa_pregnancy_mg"] if watch == "pregnancy" else [])
+    single_mg, day_mg, *lower_mg = (figures.value(key) for key in keys)
+    is_own = any(figures.figure(key).own for key in keys)
+    return Limits(min(single_mg, *lower_mg, math.inf), min(day_mg, *lower_mg, math.inf), watch, is_own)
 
 
 def intake_line(day: DayTotal, levels: Limits | None) -> str:
     """Return the quiet line: today's caffeine as a range; empty where nothing was taken or the line is off."""
     if levels is None or not day.takes + day.unknown:
         return ""
-    lacking = f"; {_counted(day.unknown)} not counted, its leaf is not known" if day.unknown else ""
-    if day.unknown > 1:
-        lacking = lacking.replace("its leaf is", "their leaf is")
-    return f"Caffeine from today's teas: {mg_words(day.total_mg)}{lacking}."
+    return f"Caffeine from today's teas: {mg_words(day.total_mg)}{_lacking(day.unknown)}."
 
 
 def caution(total_mg: Range, last_sitting_mg: Range, levels: Limits | None) -> str:
@@ -165,17 +162,14 @@ def caution(total_mg: Range, last_sitting_mg: Range, levels: Limits | None) -> s
     if levels is None:
         return ""
     during = " in pregnancy" if levels.for_whom == "pregnancy" else ""
-    for amount_mg, level_mg, when, span in (
-        (total_mg, levels.day_mg, "Today's teas", f"in a day{during}"),
-        (last_sitting_mg, levels.single_mg, "This sitting", "at one time"),
+    for amount_mg, level_mg, what, span in (
+        (total_mg, levels.day_mg, ("Today's teas", "have"), f"in a day{during}"),
+        (last_sitting_mg, levels.single_mg, ("This sitting", "has"), "at one time"),
     ):
         if amount_mg.high > level_mg:
-            surely = "have" if when.endswith("s") else "has"
-            passed = f"{surely} passed" if amount_mg.low > level_mg else "may have passed"
-            return (
-                f"{when} {passed} {level_mg:g} mg of caffeine {span} ({mg_words(amount_mg)}). "
-                f"{_level_told(levels, level_mg)} {DEFERS}"
-            )
+            passed = f"{what[1] if amount_mg.low > level_mg else 'may have'} passed"
+            words = f"{what[0]} {passed} {level_mg:g} mg of caffeine {span} ({mg_words(amount_mg)})."
+            return f"{words} {_level_told(levels)} {DEFERS}"
     return ""
 
 
@@ -190,9 +184,9 @@ def mg_words(amount_mg: Range) -> str:
     return f"about {low} to {high} mg"
 
 
-def _level_told(levels: Limits, level_mg: float) -> str:
+def _level_told(levels: Limits) -> str:
     """Return whose level it is: EFSA's, unless the user has set a lower one."""
-    if level_mg not in (200, 400):
+    if levels.is_own:
         return "That is the level you have set."
     whom = "in pregnancy" if levels.for_whom == "pregnancy" else "for healthy adults"
     return f"Up to there EFSA sees no safety concern {whom}, all sources counted ({SOURCE})."
@@ -245,5 +239,8 @@ def _local_day(at_utc: datetime, utc_offset_min: int) -> date:
     return (at_utc + timedelta(minutes=utc_offset_min)).date()
 
 
-def _counted(number: int) -> str:
-    return "1 tea" if number == 1 else f"{number} teas"
+def _lacking(unknown: int) -> str:
+    if unknown == 0:
+        return ""
+    teas, their = ("1 tea", "its") if unknown == 1 else (f"{unknown} teas", "their")
+    return f"; {teas} not counted, {their} leaf is not known"

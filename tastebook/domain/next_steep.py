@@ -319,9 +319,7 @@ class _Why:
     def _knowledge(self) -> str:
         learned = self.asked.leaf.learned
         if learned is None or not self.readings:
-            return (
-                "How fast this leaf gives is taken from published rates: none of your strength readings is in it yet."
-            )
+            return "How fast this leaf gives is taken from the figures below: none of your strength readings is in it."
         count = "one of your strength readings" if self.readings == 1 else f"{self.readings} of your strength readings"
         return (
             f"How fast this leaf gives was fitted to {count}: {learned.low:.2g} to {learned.high:.2g} times what is "

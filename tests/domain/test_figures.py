@@ -50,6 +50,7 @@ def test_a_figure_that_is_known_exactly_needs_one_value() -> None:
 
 def test_a_range_may_be_level_at_an_end() -> None:
     assert one(low=0.95).range("heat") == Range(0.95, 0.95, 1.1)
+    assert one(high=0.95).range("heat") == Range(0.8, 0.95, 0.95)
 
 
 def test_several_files_make_one_set() -> None:
@@ -114,7 +115,7 @@ def test_an_own_figure_that_cannot_be_is_refused_and_never_moved_to_the_edge(own
         one().with_own(own)
 
 
-@pytest.mark.parametrize("three", [(2, 1, 3), (1, 3, 2), (math.nan, 1, 2), (1, 2, math.inf)])
+@pytest.mark.parametrize("three", [(2, 1, 3), (1, 3, 2), (math.nan, 1, 2), (1, 2, math.inf), (-math.inf, 1, 2)])
 def test_a_range_that_does_not_rise_is_refused(three: tuple[float, float, float]) -> None:
     with pytest.raises(QuantityError, match="must rise"):
         Range(*three)

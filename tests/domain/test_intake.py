@@ -294,6 +294,12 @@ def test_no_caution_gives_advice(word: str) -> None:
             assert word not in caution(total_mg, sitting_mg, levels).lower()
 
 
+def test_a_level_of_one_s_own_that_is_another_level_of_the_authority_is_still_one_s_own() -> None:
+    own = limits(FIGURES.with_own({"efsa_day_mg": {"value": 200}}), "adult")
+
+    assert "That is the level you have set." in caution(Range(100, 160, 220), NOTHING, own)
+
+
 def test_a_lower_level_of_one_s_own_is_said_to_be_one_s_own() -> None:
     own = limits(FIGURES.with_own({"efsa_day_mg": {"value": 150}}), "adult")
 
@@ -301,6 +307,17 @@ def test_a_lower_level_of_one_s_own_is_said_to_be_one_s_own() -> None:
 
     assert told.startswith("Today's teas may have passed 150 mg of caffeine in a day")
     assert "That is the level you have set." in told
+
+
+def test_a_lower_level_for_pregnancy_holds_for_a_sitting_too() -> None:
+    own = limits(FIGURES.with_own({"efsa_pregnancy_mg": {"value": 100}}), "pregnancy")
+
+    assert own == Limits(100, 100, "pregnancy", is_own=True)
+
+
+def test_a_share_that_begins_below_nothing_is_refused() -> None:
+    with pytest.raises(QuantityError, match=r"^share of the leaf's caffeine cannot be -0\.2"):
+        taken_mg(Cup(Range(-0.2, 0.1, 0.3), "drunk"))
 
 
 def test_no_level_can_be_set_higher_than_the_authority_s() -> None:

@@ -88,6 +88,13 @@ def test_a_kettle_hotter_at_a_late_reading_is_asked_about_against_the_coolest_be
         checked_readings(readings)
 
 
+def test_a_seventh_reading_needs_no_number() -> None:
+    readings = [Reading(60 * number, temp_c) for number, temp_c in enumerate((99, 98, 97, 96, 95, 94, 99))]
+
+    with pytest.raises(QuantityError, match=r"hotter at the latest reading \(99 °C\)"):
+        checked_readings(readings)
+
+
 def test_half_a_degree_more_is_only_how_thermometers_read() -> None:
     readings = (boil(SEA_LEVEL_C), Reading(5, 100.2))
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import HeaderView
+from tastebook.ui.bench.notice import Notice
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.widgets import paint
@@ -51,7 +52,7 @@ class TitleLine(Drawn):
 
     def _draw_facts(self, painter: QPainter, theme: Theme, end: float, base: float) -> float:
         """Draw the facts, above what was drunk today where that is known, and return where they begin."""
-        view, right = self._view, self.width() - 24
+        view, right = self._view, self.width() - 16
         aside_font = sans(14, 600 if view.aside_is_caution else 400)
         room = right - end - 24
         widest = max(paint.text_width(view.facts, sans(16)), paint.text_width(view.aside, aside_font))
@@ -74,12 +75,14 @@ class BenchHeader(QWidget):
 
     left = Signal()
     finish_requested = Signal()
+    notice_dismissed = Signal()
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFixedHeight(HEIGHT_PX)
         self._back = BackButton(themes, "Back to the Shelf")
         self._title = TitleLine(themes)
+        self._notice = Notice(themes)
         self._finish = QuietButton(themes, "Finish session")
         self._finish.setFixedWidth(BUTTON_PX)
         row = QHBoxLayout(self)
@@ -88,12 +91,20 @@ class BenchHeader(QWidget):
         row.addWidget(self._back)
         row.addSpacing(8)
         row.addWidget(self._title, 1)
+        row.addWidget(self._notice, 1)
+        row.addSpacing(8)
         row.addWidget(self._finish)
         self._back.press_requested.connect(self.left)
         self._finish.press_requested.connect(self.finish_requested)
+        self._notice.dismissed.connect(self.notice_dismissed)
 
     def show_view(self, view: HeaderView) -> None:
         """Show another line."""
         self._title.show_view(view)
         if self._finish.label != view.finish:
             self._finish.set_label(view.finish)
+
+    def show_notice(self, words: str) -> None:
+        """Say in the title's place that something could not be kept, or show the title again."""
+        self._title.setVisible(not words)
+        self._notice.show_words(words)

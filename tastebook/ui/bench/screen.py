@@ -8,7 +8,7 @@ from typing import Final
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QApplication, QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.steep import Call
 from tastebook.presenters.bench.presenter import BenchPresenter
@@ -19,10 +19,7 @@ from tastebook.ui.bench.step_card import StepCard
 from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, LOWEST_HEIGHT_PX, InfusionStrip
 from tastebook.ui.bench.timer_panel import LOW_WIDTH_PX, WIDTH_PX, TimerPanel
 from tastebook.ui.bench.why_sheet import WhySheet
-from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
-from tastebook.ui.widgets.buttons import PlainButton
-from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.tab_walk import walk_on
 
@@ -41,35 +38,6 @@ MARGIN_PX: Final = 24
 LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
 TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
-
-
-class Notice(Card):
-    """Says above everything that something could not be kept, until it can."""
-
-    dismissed = Signal()
-
-    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
-        super().__init__(themes, parent, fill="raised")
-        self._words = QLabel()
-        self._words.setWordWrap(True)
-        self._words.setFont(sans(18, 600))
-        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        button = PlainButton(themes, "Understood")
-        button.press_requested.connect(self.dismissed)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(24, 8, 16, 8)
-        row.addWidget(self._words, 1)
-        row.addWidget(button)
-        self.hide()
-
-    def show_words(self, words: str) -> None:
-        """Say something, or nothing."""
-        if words != self._words.text():
-            alarm = self._themes.current.alarm.name()
-            self._words.setStyleSheet(f"color: {alarm}")
-            self._words.setText(words)
-            self._words.setAccessibleName(words)
-        self.setVisible(bool(words))
 
 
 class BenchScreen(Ground):
@@ -92,7 +60,6 @@ class BenchScreen(Ground):
         super().__init__(themes, parent)
         self.presenter = presenter
         self._header = BenchHeader(themes)
-        self._notice = Notice(themes)
         self._strip = InfusionStrip(themes)
         self.card = StepCard(themes, families)
         self.timer = TimerPanel(themes)
@@ -132,7 +99,6 @@ class BenchScreen(Ground):
         self._box.setContentsMargins(MARGIN_PX, 0, MARGIN_PX, MARGIN_PX)
         self._box.setSpacing(0)
         self._box.addWidget(self._header)
-        self._box.addWidget(self._notice)
         self._box.addWidget(self._strip)
         self._box.addSpacing(8)
         self._box.addLayout(self._lower, 1)
@@ -141,7 +107,7 @@ class BenchScreen(Ground):
         bench, card, timer = self.presenter, self.card, self.timer
         self._header.left.connect(self._leave)
         self._header.finish_requested.connect(self.finish)
-        self._notice.dismissed.connect(self._then(bench.dismiss))
+        self._header.notice_dismissed.connect(self._then(bench.dismiss))
         self._strip.column_requested.connect(self._then(bench.go_to))
         card.step_requested.connect(self._then(bench.choose_step))
         card.typed.connect(self._type)
@@ -316,7 +282,7 @@ class BenchScreen(Ground):
         self._strip.show_view(view.strip)
         self.card.show_view(view.card)
         self.timer.show_view(view.timer)
-        self._notice.show_words(view.notice)
+        self._header.show_notice(view.notice)
         self._tell_steeping()
         self._keep_looking()
 

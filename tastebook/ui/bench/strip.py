@@ -120,11 +120,21 @@ class InfusionStrip(QWidget):
         """Draw another state of the strip."""
         if view == self._view:
             return
-        moved = self._view.columns and self._current_key(view) != self._current_key(self._view)
+        moved = self._current_key(view) != self._current_key(self._view)
+        was_whole = self._shows_current()
         self._begin_growth(view)
         self._view = view
-        self._lay_out(reveal=bool(moved) or not self._rects)
+        self._lay_out(reveal=moved or not self._rects)
+        if was_whole and not self._shows_current():  # columns came or grew beside it
+            self._lay_out(reveal=True)
         self.update()
+
+    def _shows_current(self) -> bool:
+        """Say whether the current column is whole."""
+        if not self._rects:
+            return False
+        rect = self._rects[self._view.current].translated(-self._offset, 0)
+        return rect.left() >= -1 and rect.right() <= self.width() + 1
 
     @staticmethod
     def _current_key(view: StripView) -> str:

@@ -41,7 +41,7 @@ SECONDS_EXAMPLE: Final = "such as 42 or 1:40"
 
 
 class AdviceLines(Drawn):
-    """Two lines: what is known, and whose decision it is. A long second line takes the room of both."""
+    """Two lines: what is known, and whose decision it is. A long line takes the room of both."""
 
     accessible_role = QAccessible.Role.StaticText
 
@@ -69,6 +69,9 @@ class AdviceLines(Drawn):
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         first, second = self._lines
+        if paint.text_width(first, sans(16)) > self.width() and paint.text_width(second, sans(16)) <= self.width():
+            paint.paragraph(painter, QRectF(0, 4, self.width(), self.height()), first, sans(16), theme.ink2)
+            return
         if paint.text_width(second, serif_italic(18)) <= self.width():
             shown = paint.fitting(first, (sans(16), sans(14)), self.width())
             paint.text(painter, 0, 18, paint.elided(first, shown, self.width()), shown, theme.ink2)

@@ -98,9 +98,11 @@ class StepTab(Pressable):
     def _draw_words(self, painter: QPainter, theme: Theme) -> None:
         is_plain = not self._is_open and self._view.state not in ("done", "late")
         weight = tokens().weight.now if self._view.state == "now" else tokens().weight.label
-        font = sans(tokens().type_px.word, weight)
         ink = theme.ink2 if is_plain and not self.is_hovered else theme.ink
         left, room = self.PAD + 36, self.width() - self.PAD - 36 - 8
+        font = sans(tokens().type_px.word, weight)
+        if paint.text_width(self._view.name, font) > room:
+            font = sans(tokens().type_px.text, weight)
         baseline = 37 if self._view.caption else 45
         paint.text(painter, left, baseline, paint.elided(self._view.name, font, room), font, ink)
         small = sans(tokens().type_px.text)

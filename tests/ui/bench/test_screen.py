@@ -7,14 +7,15 @@ from collections.abc import Callable
 import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtTest import QSignalSpy
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tastebook.domain.errors import JournalFull
 from tastebook.services.keeping import Keeping
 from tastebook.services.tasting import TastingDesk
 from tastebook.ui.bench.header import TitleLine
-from tastebook.ui.bench.screen import COOLING_MS, LOOK_AGAIN_MS, BenchScreen, Notice
+from tastebook.ui.bench.notice import Notice
+from tastebook.ui.bench.screen import COOLING_MS, LOOK_AGAIN_MS, BenchScreen
 from tastebook.ui.bench.strip import ColumnButton
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import ActionButton, LabelButton
@@ -248,8 +249,7 @@ def test_what_could_not_be_kept_is_said_above_everything_until_it_is_understood(
     scene.kit.journal.next_commit_fails = JournalFull("the disk is full: free some space.")
 
     scene.say("orchid 3")
-    said = notice.findChild(QLabel).text()
-    seen = notice.isVisible()
+    said, seen = told(notice), notice.isVisible()
     tap(notice.findChild(LabelButton))
 
     assert (seen, said) == (True, "Not kept: the disk is full: free some space.")

@@ -151,11 +151,23 @@ def test_columns_that_go_leave_no_button_behind(strip: InfusionStrip) -> None:
 def test_the_current_column_is_whole_whatever_the_width(
     strip: InfusionStrip, infusions: int, place: int, width_px: int
 ) -> None:
+    turn_wheel(strip, 9000)
+    strip.show_view(strip_view(1, 0))
     strip.resize(width_px, HEIGHT_PX)
 
     strip.show_view(strip_view(infusions, place % (infusions + 4)))
 
     assert is_whole(strip, current(strip))
+
+
+@settings(suppress_health_check=NO_FIXTURE_CHECK, max_examples=40)
+@given(st.lists(st.integers(1, 20), min_size=2, max_size=6))
+def test_the_close_stays_whole_while_infusions_come_and_go(strip: InfusionStrip, infusions: list[int]) -> None:
+    for count in infusions:
+        strip.show_view(strip_view(count, count + 3))
+
+        assert current(strip).key == "close"
+        assert is_whole(strip, current(strip))
 
 
 @settings(suppress_health_check=NO_FIXTURE_CHECK, max_examples=60)
