@@ -384,7 +384,7 @@ class TastingDesk:
 
     def _cup(self, index: int) -> Infusion:
         known = self.tasting.infusion(index)
-        return known or Infusion(self._new(), self.scope, index, self.planned_s(index), self.water_c(index))
+        return known or Infusion(self._new(), self.scope, index, self.planned_s(index))
 
     def _known_cup(self, index: int) -> Infusion:
         cup = self.tasting.infusion(index)

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from tastebook.domain import water
-from tastebook.domain.kettle import Estimate
+from tastebook.domain.figures import Range
+from tastebook.domain.kettle import Estimate, sip_words
 from tastebook.domain.next_steep import STRONGER, WEAKER, Advice, advice_line
-from tastebook.domain.session import Infusion, Tasting
+from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Steep
-from tastebook.reports.wording import degrees, stretch
+from tastebook.reports.wording import degrees, steep_time
 from tastebook.services.brewing import Brewing, Drunk, KettleNow
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
@@ -181,7 +182,7 @@ class Counsel:
             chosen_strength=values.index(self._strength),
             references=self.references(),
             chosen_reference=reference or 0,
-            take_label=f"Take {seconds} s as plan" if seconds is not None else "",
+            take_label=f"Take {steep_time(seconds)} as plan" if seconds is not None else "",
         )
 
     # -- lines at the timer
@@ -217,17 +218,15 @@ class Counsel:
     def _sip_line(self, index: int) -> str:
         """Say how long the cup is still too hot to sip."""
         cup = self._tasting.infusion(index)
-        waiting_s = self._waiting_s(cup) if cup is not None else 0
-        if waiting_s <= 0:
+        if cup is None or cup.poured is None:
             return ""
-        limit = degrees(self._brewing.figures.value("sip_limit_c"), in_fahrenheit=self._fahrenheit)
-        return f"May be above {limit} for {stretch(max(10, 10 * round(waiting_s / 10)))}: let it cool."
-
-    def _waiting_s(self, cup: Infusion) -> float:
         until = self._brewing.until_sip_s(self._tasting, cup)
-        if until is None or cup.poured is None:
-            return 0.0
-        return until.high - self._desk.now().ms_since(cup.poured) / 1000
+        if until is None:
+            return ""
+        since_s = self._desk.now().ms_since(cup.poured) / 1000
+        waiting_s = Range(*(max(0.0, one - since_s) for one in (until.low, until.middle, until.high)))
+        limit_c = self._brewing.figures.value("sip_limit_c")
+        return sip_words(waiting_s, limit_c, lambda temp_c: degrees(temp_c, in_fahrenheit=self._fahrenheit))
 
     # -- the day
 

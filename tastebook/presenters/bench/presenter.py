@@ -461,7 +461,7 @@ class BenchPresenter:
                 upcoming=self._planned_index(),
                 steep=self.desk.steep(self._upcoming, self._settings().lead_s),
                 planned_s=self.desk.planned_s,
-                water_c=self.desk.water_c,
+                water_c=lambda index: self.counsel.water(index).temp_c,
                 in_fahrenheit=self._settings().fahrenheit,
             )
         )
