@@ -11,6 +11,8 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from tastebook.domain import fatigue, intake, kettle, water
+from tastebook.domain.brewing_plans import STRENGTH as STRENGTH_OF_CUP
+from tastebook.domain.brewing_plans import cold_brew, cup_strength, western_pot
 from tastebook.domain.dose import leaf_estimate_g
 from tastebook.domain.endurance import Endurance, endurance_from_extraction, endurance_from_readings, told_of_both
 from tastebook.domain.errors import QuantityError
@@ -214,6 +216,35 @@ class Brewing:
         poured = [one.index for one in tasting.infusions if one.is_poured]
         taken = session_shares(self.figures, self._leaf(tasting), self.steeped(tasting))
         return tuple((index, taken.infusion(place)) for place, index in enumerate(poured))
+
+    def estimates(self, tasting: Tasting) -> tuple[str, ...]:
+        """Return what can be said of a lot beyond what was tasted: how long it lasts, and how else it may be brewed.
+
+        Without any reading of strength that is nothing: the published figures alone are too wide to rely on.
+        """
+        if tasting.last_poured is None or not any(_strengths(tasting)):
+            return ()
+        return (*self.endurance(tasting), *self._guide(tasting))
+
+    def _guide(self, tasting: Tasting) -> tuple[str, ...]:
+        """Return how to come by the strength of the best cup in a pot and in cold water, marked as extrapolation."""
+        session = tasting.session
+        tasted = [(share, index) for index, share in self.shares(tasting) if index > 0]
+        if session.leaf_g is None or not session.volume_ml or not tasted:
+            return ()
+        share, index = self._strongest(tasting, tasted)
+        strength = cup_strength(self._dose(session), share.middle)
+        belief = self.belief(tasting)
+        leaf = replace(self._leaf(tasting), learned=belief.rate) if belief.readings else self._leaf(tasting)
+        if not STRENGTH_OF_CUP.least <= strength <= STRENGTH_OF_CUP.most:
+            return ()
+        plans = (western_pot(self.figures, leaf, strength), cold_brew(self.figures, leaf, strength))
+        return tuple(f"As strong as infusion {index}. {one.told}" for one in plans)
+
+    def _strongest(self, tasting: Tasting, tasted: Sequence[tuple[Range, int]]) -> tuple[Range, int]:
+        """Return the infusion read as the strongest, or else the one that took the most."""
+        read = {one.infusion: one.value for one in tasting.readings if one.scale == STRENGTH}
+        return max(tasted, key=lambda one: (read.get(one[1], -1.0), one[0].middle))
 
     # -- the taster
 

@@ -68,7 +68,12 @@ class House:
 
         tasting = self.journal.tasting(session_uid)
         page = session_page(
-            tasting, self.words(), self.clock.now(), follows=self._followed(tasting), cautions=load_cautions()
+            tasting,
+            self.words(),
+            self.clock.now(),
+            follows=self._followed(tasting),
+            cautions=load_cautions(),
+            estimates=self.brewing.estimates(tasting),
         )
         return set_session_page(page, paper or self.preferences.current.paper)
 

@@ -34,7 +34,9 @@ def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
     from tastebook.presenters.arc.presenter import ArcPresenter
     from tastebook.ui.arc.screen import ArcScreen
 
-    presenter = ArcPresenter(lambda: built.journal.tasting(session_uid), built.words, lambda: built.preferences.current)
+    presenter = ArcPresenter(
+        lambda: built.journal.tasting(session_uid), built.words, built.settings, built.brewing.estimates
+    )
     return ArcScreen(themes, presenter)
 
 

@@ -36,6 +36,7 @@ class TitleLine(Drawn):
         self._view = view
         told = (view.title, view.cultivar, view.source, view.facts, view.aside)
         self.setAccessibleName(", ".join(part for part in told if part))
+        self.setToolTip(view.aside)
         self.update()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
