@@ -105,6 +105,11 @@ def swatch_name(row: int, column: int) -> str:
     return _NAMES[row][column]
 
 
+def swatch_names() -> tuple[str, ...]:
+    """Return every swatch's name, row by row."""
+    return tuple(name for names in _NAMES for name in names)
+
+
 def swatch_called(words: str) -> Lab | None:
     """Return the colour of the swatch that is called `words`, whatever the case; None if none is."""
     wanted = " ".join(words.casefold().split())

@@ -1,18 +1,30 @@
-"""The words of tasting: families, descriptors with their synonyms, scales of readings, terms of clarity."""
+"""The words of tasting: families, descriptors, scales and the terms of the mouth, clarity and colour of the liquor."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from typing import Any, Final, NamedTuple, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
+from tastebook.domain.colour_words import ColourName, Shade
 from tastebook.domain.errors import VocabularyError
-from tastebook.domain.session import CLARITIES, OwnDescriptor
+from tastebook.domain.grammar import Grammar
+from tastebook.domain.session import OwnDescriptor
 from tastebook.domain.spelling import closest, forms, plain, slug, squeezed, toned
 
 STEPS: Final = 6
 """A scale has a word for each of 0, 1, 2, 3, 4, 5."""
+
+TELLING_ENDINGS: Final = (
+    ("berry", "fruity"), ("berries", "fruity"), ("fruit", "fruity"), ("wood", "woody"), ("blossom", "floral"),
+    ("flower", "floral"), ("flowers", "floral"), ("nut", "nutty"), ("nuts", "nutty"), ("grass", "vegetal"),
+    ("leaf", "vegetal"), ("weed", "vegetal"), ("stone", "mineral"), ("rock", "mineral"), ("cream", "milky"),
+    ("milk", "milky"), ("sugar", "sweet"), ("syrup", "sweet"), ("cake", "sweet"), ("bread", "roasted"),
+    ("toast", "roasted"), ("spice", "spicy"), ("pepper", "spicy"), ("earth", "earthy"), ("mould", "earthy"),
+    ("herb", "herbal"), ("mint", "herbal"),
+)  # fmt: skip
+"""How a new word ends often tells its family. Ours, no source."""
 
 NEAREST_SCORE: Final = 60.0
 """Below this likeness (0 to 100) a word is not offered as what was meant."""
@@ -50,6 +62,7 @@ class Descriptor:
     source: str = ""
     taint: bool = False
     cause: str = ""
+    about: str = ""
 
     @property
     def terms(self) -> tuple[str, ...]:
@@ -117,6 +130,25 @@ class Clarity:
         return tuple(term for term in (self.term, *self.synonyms, self.zh, self.pinyin) if term)
 
 
+@dataclass(frozen=True)
+class MouthTerm:
+    """A word for what is felt in the mouth or stays after swallowing: its place on a scale, and what it means."""
+
+    name: str
+    scale: str
+    value: float
+    about: str
+    synonyms: tuple[str, ...] = ()
+    zh: str = ""
+    pinyin: str = ""
+    source: str = ""
+
+    @property
+    def terms(self) -> tuple[str, ...]:
+        """Return everything it is called by, the name first."""
+        return tuple(term for term in (self.name, *self.synonyms, self.zh, self.pinyin) if term)
+
+
 class Match(NamedTuple):
     """A descriptor that may have been meant, how alike the words are (0 to 100), and by which of its terms."""
 
@@ -140,6 +172,10 @@ class Vocabulary:
     descriptors: tuple[Descriptor, ...]
     scales: tuple[Scale, ...]
     clarities: tuple[Clarity, ...]
+    mouth_terms: tuple[MouthTerm, ...] = ()
+    colours: tuple[ColourName, ...] = ()
+    shades: tuple[Shade, ...] = ()
+    grammar: Grammar = field(default_factory=Grammar)
 
     def family(self, key: str) -> Family:
         """Return a family by its key.
@@ -197,6 +233,41 @@ class Vocabulary:
     def clarity(self, words: str) -> Clarity | None:
         """Return the term of clarity that `words` are, whatever the case, accents, tone marks or hyphens."""
         return self._clarity_words.get(squeezed(words))
+
+    def meaning(self, words: str) -> str:
+        """Return what a term means, for a fault with what usually causes it; empty for words nobody knows."""
+        if descriptor := self.find(words):
+            return self._meaning_of(descriptor)
+        if term := self._mouth_words.get(squeezed(words)):
+            return f"{term.about} {self.scale(term.scale).name}: {term.value:g} of {STEPS - 1}."
+        if clarity := self.clarity(words):
+            return clarity.about
+        named = (scale for scale in self.scales if squeezed(words) in map(squeezed, (scale.name, scale.short)))
+        return next((scale.about for scale in named), "")
+
+    def _meaning_of(self, descriptor: Descriptor) -> str:
+        family = self._families.get(descriptor.family)
+        said = [
+            descriptor.about,
+            f"A fault. {descriptor.cause}" if descriptor.taint else "",
+            f"{family.name}. {family.about}" if family and not descriptor.taint else "",
+            f"Also said: {', '.join(descriptor.synonyms)}." if descriptor.synonyms else "",
+            f"{descriptor.zh} ({descriptor.pinyin})." if descriptor.zh else "",
+        ]
+        return " ".join(one for one in said if one)
+
+    def guess_family(self, words: str) -> str:
+        """Return the family that a new word most likely belongs to, empty where nothing speaks for one.
+
+        The last word decides (`smoked plum` is fruit), by a known term it stands in or by how it ends.
+        """
+        for word in reversed(plain(words).split()):
+            if known := _first(self._terms, word):
+                return known.family
+            if heads := self._heads.get(word):
+                return heads
+        last = squeezed(words)
+        return next((family for ending, family in TELLING_ENDINGS if last.endswith(ending)), "")
 
     def corrected(self, letters: str) -> str:
         """Return the known word that one squeezed word is clearly a slip of, else the word as it is."""
@@ -291,7 +362,7 @@ class Vocabulary:
         """Squeezed term to descriptor."""
         terms: dict[str, Descriptor] = {}
         for descriptor in self.descriptors:
-            for letters in _letters(descriptor):
+            for letters in squeezed_terms(descriptor):
                 terms.setdefault(letters, descriptor)
         for spoken, descriptor in self._pinyin.items():
             terms.setdefault(squeezed(spoken), descriptor)
@@ -300,7 +371,7 @@ class Vocabulary:
     @cached_property
     def _pinyin(self) -> dict[str, Descriptor]:
         """Pinyin with its tones to descriptor: without them 焦气 (scorched) and 酵气 (fermented) sound alike."""
-        return {spoken: descriptor for descriptor in self.descriptors for spoken in _pinyin(descriptor)}
+        return {spoken: descriptor for descriptor in self.descriptors for spoken in pinyin_of(descriptor)}
 
     @cached_property
     def _plain_terms(self) -> tuple[str, ...]:
@@ -320,9 +391,22 @@ class Vocabulary:
     def _scale_words(self) -> dict[str, list[ScaleWord]]:
         meanings: dict[str, list[ScaleWord]] = {}
         for scale in self.scales:
-            for words, value in (*scale.says.items(), *((name, None) for name in _own_names(scale))):
+            for words, value in (*scale.says.items(), *((name, None) for name in own_names(scale))):
                 meanings.setdefault(squeezed(words), []).append(ScaleWord(scale, value))
         return meanings
+
+    @cached_property
+    def _mouth_words(self) -> dict[str, MouthTerm]:
+        return {squeezed(words): term for term in self.mouth_terms for words in term.terms}
+
+    @cached_property
+    def _heads(self) -> dict[str, str]:
+        """Last word of the terms that only one family ends in, to that family."""
+        heads: dict[str, set[str]] = {}
+        for descriptor in self.descriptors:
+            for term in (descriptor.name, *descriptor.synonyms):
+                heads.setdefault(plain(term).split()[-1], set()).add(descriptor.family)
+        return {word: next(iter(families)) for word, families in heads.items() if len(families) == 1}
 
     @cached_property
     def _clarity_words(self) -> dict[str, Clarity]:
@@ -338,7 +422,7 @@ class Vocabulary:
     def _slip_targets(self) -> frozenset[str]:
         """Every single word that a slip may be a slip of. A fault is never read into a slip."""
         spoken = [term for one in self.descriptors if not one.taint for term in (one.name, *one.synonyms)]
-        spoken += [term for scale in self.scales for term in (*scale.says, *_own_names(scale))]
+        spoken += [term for scale in self.scales for term in (*scale.says, *own_names(scale))]
         spoken += [term for clarity in self.clarities for term in (clarity.term, *clarity.synonyms)]
         return _single_words(spoken)
 
@@ -347,9 +431,18 @@ class Vocabulary:
         return lru_cache(maxsize=REMEMBERED)(self._work_out_corrected)
 
     def _work_out_corrected(self, letters: str) -> str:
-        if not (letters.isascii() and letters.isalpha()) or any(form in self._lexicon for form in forms(letters)):
+        if not (letters.isascii() and letters.isalpha()) or letters in self.grammar.everyday:
             return letters
-        return closest(letters, self._slip_targets) or letters
+        if any(form in self._lexicon for form in forms(letters)):
+            return letters
+        return closest(letters, self._slip_targets_by_start.get(letters[:1], ())) or letters
+
+    @cached_property
+    def _slip_targets_by_start(self) -> dict[str, tuple[str, ...]]:
+        starts: dict[str, list[str]] = {}
+        for word in sorted(self._slip_targets):
+            starts.setdefault(word[:1], []).append(word)
+        return {start: tuple(words) for start, words in starts.items()}
 
 
 _Keyed = TypeVar("_Keyed")
@@ -371,13 +464,13 @@ def _single_words(terms: Iterable[str]) -> frozenset[str]:
     return frozenset(word for term in terms for word in plain(term).split())
 
 
-def _own_names(scale: Scale) -> Iterator[str]:
+def own_names(scale: Scale) -> Iterator[str]:
     for name in (scale.name, scale.short, *scale.names):
         if name not in scale.says:
             yield name
 
 
-def _letters(descriptor: Descriptor) -> Iterator[str]:
+def squeezed_terms(descriptor: Descriptor) -> Iterator[str]:
     """Yield every squeezed term but the pinyin; a Chinese term ending in 香 (scent) is known without it too."""
     for term in (descriptor.name, *descriptor.synonyms):
         yield squeezed(term)
@@ -387,7 +480,7 @@ def _letters(descriptor: Descriptor) -> Iterator[str]:
         yield descriptor.zh.removesuffix("香")
 
 
-def _pinyin(descriptor: Descriptor) -> Iterator[str]:
+def pinyin_of(descriptor: Descriptor) -> Iterator[str]:
     """Yield the pinyin with its tones, without the last syllable where the Chinese is known without it too."""
     if descriptor.pinyin:
         yield toned(descriptor.pinyin)
@@ -397,188 +490,3 @@ def _pinyin(descriptor: Descriptor) -> Iterator[str]:
 
 def _ends_in_scent(descriptor: Descriptor) -> bool:
     return len(descriptor.zh) > 2 and descriptor.zh.endswith("香")
-
-
-_FAMILY_KEYS: Final = ("key", "name", "about")
-_LIST_KEYS: Final = ("name", "family", "source", "descriptors")
-_DESCRIPTOR_KEYS: Final = ("key", "name", "family", "synonyms", "zh", "pinyin", "source", "taint", "cause")
-_SCALE_KEYS: Final = (
-    "key", "name", "short", "low", "high", "words", "says", "names", "named", "about", "from_none", "unit", "channel",
-    "source",
-)  # fmt: skip
-_CLARITY_KEYS: Final = ("term", "about", "synonyms", "zh", "pinyin", "source")
-
-
-def vocabulary_from_tables(
-    families: Mapping[str, Any],
-    descriptors: Iterable[Mapping[str, Any]],
-    scales: Mapping[str, Any],
-    liquor: Mapping[str, Any],
-) -> Vocabulary:
-    """Return the vocabulary that parsed word lists describe.
-
-    Parameters
-    ----------
-    families : mapping
-        `families`: rows in order from base to top.
-    descriptors : iterable of mapping
-        One per list, with its `name`, a `source` and perhaps a `family` for all its rows, and `descriptors`.
-    scales : mapping
-        `scales`: rows.
-    liquor : mapping
-        `clarities`: rows, best first.
-
-    Raises
-    ------
-    VocabularyError
-        If something is missing, unknown or said twice; the message begins with where, such as
-        `floral: descriptors[3].family`.
-    """
-    kept = tuple(_family(row, where) for row, where in _rows(families, "families"))
-    _refuse_twice((one.key for one in kept), "families")
-    known = {family.key for family in kept}
-    words = tuple(word for table in descriptors for word in _descriptor_list(table, known))
-    _refuse_claimed_twice(words)
-    lines = tuple(_scale(row, where, scales) for row, where in _rows(scales, "scales"))
-    _refuse_twice((one.key for one in lines), "scales")
-    terms = tuple(_clarity(row, where, liquor) for row, where in _rows(liquor, "clarities"))
-    _refuse_twice((squeezed(word) for one in terms for word in one.terms), "clarities")
-    return Vocabulary(kept, words, lines, terms)
-
-
-def _family(row: Mapping[str, Any], where: str) -> Family:
-    _known(row, _FAMILY_KEYS, where)
-    return Family(*(_text(row, key, where, required=True) for key in _FAMILY_KEYS))
-
-
-def _descriptor_list(table: Mapping[str, Any], families: Collection[str]) -> Iterator[Descriptor]:
-    title = _text(table, "name", "descriptors", required=True)
-    _known(table, _LIST_KEYS, title)
-    for row, where in _rows(table, "descriptors"):
-        yield _descriptor(row, f"{title}: {where}", table, families)
-
-
-def _descriptor(row: Mapping[str, Any], where: str, table: Mapping[str, Any], families: Collection[str]) -> Descriptor:
-    _known(row, _DESCRIPTOR_KEYS, where)
-    name = _text(row, "name", where, required=True)
-    family = _text(row, "family", where) or _text(table, "family", where)
-    if family not in families:
-        raise VocabularyError(f"{where}.family: “{name}” belongs to “{family}”, which is no family.")
-    taint, cause = row.get("taint", False), _text(row, "cause", where)
-    if taint not in (True, False) or bool(taint) != bool(cause):
-        raise VocabularyError(f"{where}.cause: “{name}” needs both taint = true and a cause, or neither.")
-    return Descriptor(
-        key=_text(row, "key", where) or slug(name),
-        name=name,
-        family=family,
-        synonyms=_texts(row, "synonyms", where),
-        zh=_text(row, "zh", where),
-        pinyin=_text(row, "pinyin", where),
-        source=_text(row, "source", where) or _text(table, "source", where, required=True),
-        taint=taint,
-        cause=cause,
-    )
-
-
-def _scale(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Scale:
-    _known(row, _SCALE_KEYS, where)
-    unit, words = _text(row, "unit", where), _texts(row, "words", where)
-    if unit not in ("", "s"):
-        raise VocabularyError(f"{where}.unit: only “s” (seconds) is known, not “{unit}”.")
-    if len(words) != (0 if unit else STEPS):
-        raise VocabularyError(f"{where}.words: a word for each of 0 to 5 is needed (none for a timed scale).")
-    return Scale(
-        key=_text(row, "key", where, required=True),
-        name=_text(row, "name", where, required=True),
-        short=_text(row, "short", where, required=True),
-        low=_text(row, "low", where, required=True),
-        high=_text(row, "high", where, required=True),
-        words=words,
-        says=_says(row, where),
-        names=_texts(row, "names", where),
-        named=None if row.get("named") is None else _position(row["named"], f"{where}.named"),
-        about=_text(row, "about", where),
-        from_none=bool(row.get("from_none", True)),
-        unit=unit,
-        channel=_text(row, "channel", where) or "palate",
-        source=_text(row, "source", where) or _text(table, "source", where, required=True),
-    )
-
-
-def _says(row: Mapping[str, Any], where: str) -> dict[str, float]:
-    says = row.get("says", {})
-    if not isinstance(says, dict):
-        raise VocabularyError(f"{where}.says: words with their values are needed, such as {{ silky = 5 }}.")
-    _refuse_twice((squeezed(word) for word in says), f"{where}.says")
-    return {word: _position(value, f"{where}.says.{word}") for word, value in says.items()}
-
-
-def _position(value: object, where: str) -> float:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= STEPS - 1:
-        raise VocabularyError(f"{where}: a value from 0 to 5 is needed, not {value!r}.")
-    return float(value)
-
-
-def _clarity(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Clarity:
-    _known(row, _CLARITY_KEYS, where)
-    term = _text(row, "term", where, required=True)
-    if term not in CLARITIES:
-        raise VocabularyError(f"{where}.term: “{term}” is not one of {', '.join(CLARITIES)}.")
-    return Clarity(
-        term=term,
-        about=_text(row, "about", where, required=True),
-        synonyms=_texts(row, "synonyms", where),
-        zh=_text(row, "zh", where),
-        pinyin=_text(row, "pinyin", where),
-        source=_text(row, "source", where) or _text(table, "source", where, required=True),
-    )
-
-
-def _refuse_twice(words: Iterable[str], where: str) -> None:
-    seen: set[str] = set()
-    for word in words:
-        if word in seen:
-            raise VocabularyError(f"{where}: “{word}” is there twice.")
-        seen.add(word)
-
-
-def _refuse_claimed_twice(descriptors: Iterable[Descriptor]) -> None:
-    keys: set[str] = set()
-    owners: dict[str, Descriptor] = {}
-    for descriptor in descriptors:
-        if descriptor.key in keys:
-            raise VocabularyError(f"descriptors: the key “{descriptor.key}” is there twice.")
-        keys.add(descriptor.key)
-        for term in (*_letters(descriptor), *_pinyin(descriptor)):
-            owner = owners.setdefault(term, descriptor)
-            if owner is not descriptor:
-                raise VocabularyError(f"descriptors: both “{owner.name}” and “{descriptor.name}” claim “{term}”.")
-
-
-def _rows(table: Mapping[str, Any], key: str) -> Iterator[tuple[Mapping[str, Any], str]]:
-    rows = table.get(key)
-    if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
-        raise VocabularyError(f"{key}: a list with at least one entry is needed.")
-    return ((row, f"{key}[{number}]") for number, row in enumerate(rows, start=1))
-
-
-def _known(row: Mapping[str, Any], allowed: Sequence[str], where: str) -> None:
-    for key in row:
-        if key not in allowed:
-            raise VocabularyError(f"{where}.{key}: no such entry; {', '.join(allowed)} are known.")
-
-
-def _text(row: Mapping[str, Any], key: str, where: str, *, required: bool = False) -> str:
-    value = row.get(key, "")
-    if not isinstance(value, str):
-        raise VocabularyError(f"{where}.{key}: words in quotes are needed, not {value!r}.")
-    if required and not value.strip():
-        raise VocabularyError(f"{where}.{key}: this entry is needed.")
-    return value.strip()
-
-
-def _texts(row: Mapping[str, Any], key: str, where: str) -> tuple[str, ...]:
-    value = row.get(key, [])
-    if not isinstance(value, list) or not all(isinstance(one, str) and plain(one) for one in value):
-        raise VocabularyError(f"{where}.{key}: a list of words in quotes is needed, not {value!r}.")
-    return tuple(value)

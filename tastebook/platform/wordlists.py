@@ -9,15 +9,17 @@ from importlib.resources.abc import Traversable
 from typing import Any, Final
 
 from tastebook.domain.errors import VocabularyError
-from tastebook.domain.vocabulary import Vocabulary, vocabulary_from_tables
+from tastebook.domain.vocabulary import Vocabulary
+from tastebook.domain.vocabulary_tables import vocabulary_from_tables
 
 PACKAGE: Final = "tastebook.resources.vocabulary"
-FAMILIES, SCALES, LIQUOR = "families.toml", "scales.toml", "liquor.toml"
+RULES: Final = "tastebook.resources.grammar"
+FAMILIES, SCALES, LIQUOR, MOUTH, COLOURS = "families.toml", "scales.toml", "liquor.toml", "mouth.toml", "colours.toml"
 """The lists with a shape of their own; every other file in the folder is a list of descriptors."""
 
 
 def load_vocabulary(folder: Traversable | None = None) -> Vocabulary:
-    """Return the vocabulary of the packaged word lists, or of another folder of the same shape.
+    """Return the vocabulary of the packaged word lists and rules, or of another folder of the same shape.
 
     Raises
     ------
@@ -30,13 +32,21 @@ def load_vocabulary(folder: Traversable | None = None) -> Vocabulary:
         list(_descriptor_tables(place)),
         _table(place / SCALES),
         _table(place / LIQUOR),
+        _table(place / MOUTH),
+        _table(place / COLOURS),
+        {file.name.removesuffix(".toml"): _table(file) for file in _lists(files(RULES))},
     )
 
 
 def _descriptor_tables(place: Traversable) -> Iterator[dict[str, Any]]:
-    for file in sorted(place.iterdir(), key=lambda each: each.name):
-        if file.name.endswith(".toml") and file.name not in (FAMILIES, SCALES, LIQUOR):
+    for file in _lists(place):
+        if file.name not in (FAMILIES, SCALES, LIQUOR, MOUTH, COLOURS):
             yield _table(file)
+
+
+def _lists(place: Traversable) -> list[Traversable]:
+    found = (file for file in place.iterdir() if file.name.endswith(".toml"))
+    return sorted(found, key=lambda file: file.name)
 
 
 def _table(file: Traversable) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final
 
 from tastebook.domain.arc import Column, strengths_by_column
@@ -37,6 +37,11 @@ class StripState:
     def strengths(self) -> Mapping[Column, Mapping[str, float]]:
         """Return the family strengths of every column that was assessed."""
         return strengths_by_column(self.tasting, self.vocabulary.family_of)
+
+    @cached_property
+    def families(self) -> tuple[tuple[str, str], ...]:
+        """Return key and name of every family, from the base of a stack up."""
+        return tuple((family.key, family.name) for family in self.vocabulary.families)
 
 
 def strip_view(state: StripState) -> StripView:
@@ -170,19 +175,22 @@ def _close(state: StripState) -> ColumnView:
 
 def _bars(state: StripState, column: Column, before: Column | None) -> tuple[BarView, ...]:
     """Return the families of a column from the base up, with the change since the column before."""
-    strengths = _strengths(state, column)
-    earlier = _strengths(state, before) if before is not None else None
-    order = [family.key for family in state.vocabulary.families]
+    earlier = () if before is None else tuple(_strengths(state, before).items())
+    return _bars_of(state.families, tuple(_strengths(state, column).items()), earlier)
+
+
+@lru_cache(maxsize=512)
+def _bars_of(
+    families: tuple[tuple[str, str], ...],
+    strengths: tuple[tuple[str, float], ...],
+    earlier: tuple[tuple[str, float], ...],
+) -> tuple[BarView, ...]:
+    """Return bars from strengths by family; kept, since after every act all columns but one are as they were."""
+    now, before = dict(strengths), dict(earlier)
     return tuple(
-        BarView(
-            family=family,
-            name=state.vocabulary.family(family).name,
-            strength=strengths[family],
-            pips=max(1, round(strengths[family])),
-            change=_change(strengths[family], earlier, family),
-        )
-        for family in order
-        if strengths.get(family, 0) > 0
+        BarView(key, name, now[key], max(1, round(now[key])), _change(now[key], before, key))
+        for key, name in families
+        if now.get(key, 0) > 0
     )
 
 
@@ -194,7 +202,7 @@ def _is_assessed(state: StripState, column: Column) -> bool:
     return column in state.strengths
 
 
-def _change(strength: float, earlier: Mapping[str, float] | None, family: str) -> str:
+def _change(strength: float, earlier: Mapping[str, float], family: str) -> str:
     if not earlier:
         return ""
     if not earlier.get(family):

@@ -34,11 +34,14 @@ class Caption(Drawn):
     def __init__(self, themes: Themes, title: str, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._title, self._words = title, ""
+        self.setAccessibleName(title)
         self.setFixedHeight(28)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_words(self, words: str) -> None:
         """Add other words to the title."""
+        if words == self._words:
+            return
         self._words = words
         self.setAccessibleName(f"{self._title} {words}".strip())
         self.update()

@@ -50,6 +50,7 @@ class ChipBoard(Drawn):
         """Show other groups."""
         if groups == self._groups:
             return
+        headings = self._headings()
         had_keyboard = next((place for place, chip in enumerate(self.chips) if chip.hasFocus()), None)
         self._groups = groups
         wanted = {chip.descriptor: chip for group in groups for chip in group.chips}
@@ -61,7 +62,11 @@ class ChipBoard(Drawn):
         for chip in gone:
             self._drop(chip)
         self._lay_out()
-        self.update()
+        if self._headings() != headings:  # else each chip has painted itself
+            self.update()
+
+    def _headings(self) -> list[tuple[str, str, QRect]]:
+        return [(group.family, group.name, place) for group, place in self._places]
 
     @staticmethod
     def _drop(chip: Chip) -> None:

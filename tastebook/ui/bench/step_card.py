@@ -59,6 +59,8 @@ class PromptLine(Drawn):
 
     def show_words(self, prompt: str, hint: str, *, is_warning: bool) -> None:
         """Show other words."""
+        if (prompt, hint, is_warning) == (self._prompt, self._hint, self._is_warning):
+            return
         self._prompt, self._hint, self._is_warning = prompt, hint, is_warning
         self.setAccessibleName(f"{prompt} {hint}".strip())
         self.setToolTip(hint if is_warning else "")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QVariantAnimation, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QVariantAnimation, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -46,6 +46,10 @@ GLYPH_FROM_PX: Final = 16.5
 LEAST_HINT_PX: Final = 96
 LOW_BASE_PX: Final = 150
 LEAF_COLOUR: Final = QColor("#5B4A33")
+STACKS_BEGIN_PX: Final = 20
+STACKS_END_PX: Final = 48
+"""No stack begins farther from the left edge of its column, and none ends nearer to it."""
+SHADOW_PX: Final = 32
 TAPER: Final = 0.34
 """A family that begins or ends reaches this far into the gap between two columns."""
 
@@ -87,7 +91,7 @@ class ColumnButton(QAbstractButton):
 
     def event(self, event: QEvent) -> bool:
         if event.type() in (QEvent.Type.Enter, QEvent.Type.Leave, QEvent.Type.FocusIn, QEvent.Type.FocusOut):
-            self._strip.update()
+            self._strip.update(self.geometry().adjusted(-2, -GAP_PX, 2, GAP_PX))
         return super().event(event)
 
 
@@ -121,13 +125,36 @@ class InfusionStrip(QWidget):
         if view == self._view:
             return
         moved = self._current_key(view) != self._current_key(self._view)
-        was_whole = self._shows_current()
+        before, frame, was_whole = self._view.columns, self._frame(), self._shows_current()
         self._begin_growth(view)
         self._view = view
         self._lay_out(reveal=moved or not self._rects)
         if was_whole and not self._shows_current():  # columns came or grew beside it
             self._lay_out(reveal=True)
-        self.update()
+        if self._new_bars or self._frame() != frame:
+            self.update()
+        else:
+            self.update(self._changed_since(before))
+
+    def _frame(self) -> tuple[object, ...]:
+        """Return what every column is drawn by: while it stays, only columns that changed are painted again."""
+        return self._rects, self._offset, zone_of(self.height(), self._view.columns)
+
+    def _changed_since(self, before: Sequence[ColumnView]) -> QRect:
+        area = QRectF()
+        for place, (old, new) in enumerate(zip(before, self._view.columns, strict=True)):
+            if old.bars != new.bars or old.kind != new.kind:
+                area = area.united(self._reach_of(place))
+            elif old != new:
+                area = area.united(self._rects[place].translated(-self._offset, 0).adjusted(0, -GAP_PX, 0, GAP_PX))
+        return area.toAlignedRect()
+
+    def _reach_of(self, place: int) -> QRectF:
+        """Return where a column is drawn: its box, and the ribbons to the stacks at both sides."""
+        own = self._rects[place]
+        left = self._rects[place - 1].left() + STACKS_END_PX if place > 0 else own.left()
+        right = self._rects[place + 1].left() + STACKS_BEGIN_PX if place + 1 < len(self._rects) else own.right()
+        return QRectF(left - self._offset, 0, right - left, self.height())
 
     def _shows_current(self) -> bool:
         """Say whether the current column is whole."""
@@ -222,10 +249,10 @@ class InfusionStrip(QWidget):
         panel = QRectF(0, GAP_PX, self.width(), self.height() - 2 * GAP_PX)
         paint.card(painter, theme, panel)
         if self._rects:
-            self._paint_columns(painter, theme, panel)
+            self._paint_columns(painter, theme, panel, QRectF(event.rect()))
         painter.end()
 
-    def _paint_columns(self, painter: QPainter, theme: Theme, panel: QRectF) -> None:
+    def _paint_columns(self, painter: QPainter, theme: Theme, panel: QRectF, exposed: QRectF) -> None:
         zone = zone_of(self.height(), self._view.columns)
         rects = [rect.translated(-self._offset, 0) for rect in self._rects]
         stacks = [self._stack(column, rect, zone) for column, rect in zip(self._view.columns, rects, strict=True)]
@@ -233,11 +260,12 @@ class InfusionStrip(QWidget):
         painter.save()
         painter.setClipRect(QRectF(0, 0, self.width(), self.height()))
         self._paint_separators(painter, theme, rects)
-        self._paint_raised(painter, theme, panel, current)
-        self._paint_ribbons(painter, theme, stacks)
+        if current.adjusted(-SHADOW_PX, 0, SHADOW_PX, 0).intersects(exposed):
+            self._paint_raised(painter, theme, panel, current)
+        self._paint_ribbons(painter, theme, stacks, exposed)
         self._paint_base(painter, theme, zone, stacks)
         for column, rect, stack in zip(self._view.columns, rects, stacks, strict=True):
-            if rect.right() >= 0 and rect.left() <= self.width():
+            if rect.intersects(exposed):
                 ColumnPainter(painter, theme, column, rect, zone, stack).paint()
         self._paint_pointer(painter, theme, rects)
         painter.restore()
@@ -249,7 +277,11 @@ class InfusionStrip(QWidget):
 
     def _paint_raised(self, painter: QPainter, theme: Theme, panel: QRectF, current: QRectF) -> None:
         painter.save()
-        painter.setClipPath(paint.rounded_path(panel, tokens().radius_px.card), Qt.ClipOperation.IntersectClip)
+        corner = tokens().radius_px.card + SHADOW_PX
+        if panel.adjusted(corner, -corner, -corner, corner).contains(current):
+            painter.setClipRect(panel, Qt.ClipOperation.IntersectClip)
+        else:  # its shadow reaches into a corner of the panel; a rounded clip is far slower
+            painter.setClipPath(paint.rounded_path(panel, tokens().radius_px.card), Qt.ClipOperation.IntersectClip)
         paint.shadow(painter, theme, current, tokens().radius_px.card, "raised")
         painter.restore()
         paint.card(painter, theme, current, theme.raised)
@@ -268,9 +300,11 @@ class InfusionStrip(QWidget):
         y = zone.base + 0.5
         painter.drawLine(QPointF(begun[0].left, y), QPointF(begun[-1].left + begun[-1].width, y))
 
-    def _paint_ribbons(self, painter: QPainter, theme: Theme, stacks: Sequence[Stack]) -> None:
+    def _paint_ribbons(self, painter: QPainter, theme: Theme, stacks: Sequence[Stack], exposed: QRectF) -> None:
         painter.setPen(Qt.PenStyle.NoPen)
         for left, right in pairwise(stacks):
+            if right.left < exposed.left() or left.left + left.width > exposed.right():
+                continue
             if right.kind in ("next", "close") or (left.is_current and not right.segments):
                 continue  # a taper there would run into the labels
             for family in dict.fromkeys((*left.segments, *right.segments)):

@@ -93,13 +93,17 @@ def stack_of(bars: Sequence[BarView], zone: Zone) -> dict[str, tuple[float, floa
 
 
 def spread(centres: Sequence[float], least_px: float, top: float, bottom: float) -> list[float]:
-    """Return label heights near `centres` (falling), at least `least_px` apart, within `top` and `bottom`."""
-    heights = list(centres)
-    for _ in range(60):
-        for place in range(len(heights) - 1):
-            overlap = least_px - (heights[place] - heights[place + 1])
-            if overlap > 0:
-                heights[place] += overlap / 2
-                heights[place + 1] -= overlap / 2
-        heights = [min(max(height, top), bottom) for height in heights]
-    return heights
+    """Return label heights near `centres` (falling), at least `least_px` apart, within `top` and `bottom`.
+
+    With the distances taken out, the heights have only not to rise: neighbours that would are brought to their mean.
+    """
+    groups: list[tuple[float, int]] = []
+    for place, centre in enumerate(centres):
+        mean, count = centre + place * least_px, 1
+        while groups and groups[-1][0] < mean:
+            earlier, members = groups.pop()
+            mean, count = (earlier * members + mean * count) / (members + count), members + count
+        groups.append((mean, count))
+    least = top + (len(centres) - 1) * least_px
+    levels = [min(max(mean, least), bottom) for mean, count in groups for _ in range(count)]
+    return [level - place * least_px for place, level in enumerate(levels)]

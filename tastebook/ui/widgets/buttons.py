@@ -35,6 +35,8 @@ class LabelButton(Pressable):
 
     def set_label(self, label: str) -> None:
         """Say something else."""
+        if label == self._label:
+            return
         self._label = label
         self.setAccessibleName(label)
         self.updateGeometry()
@@ -64,6 +66,7 @@ class ActionButton(LabelButton):
         if (label, is_over) != (self._label, self._is_over):
             self._is_over = is_over
             self.set_label(label)
+            self.update()
 
     def set_key(self, key: str) -> None:
         """Show which key does the same."""

@@ -39,7 +39,7 @@ class Card(Drawn):
         ground = self.theme.raised if self._fill == "raised" else self.theme.surface
         paint.card(painter, self.theme, self.box(), ground, self._radius)
         self.draw(painter, self.theme)
-        paint_around_children(painter, self.theme, self, event.rect())
+        paint_around_children(painter, self.theme, self, event.region())
         painter.end()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import ClassVar, Final
+from collections.abc import Iterable, Mapping
+from typing import ClassVar, Final, cast
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -14,6 +14,7 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
+    QRegion,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -73,14 +74,15 @@ class Drawn(Told):
         return QRectF(0, 0, self.width(), self.height())
 
 
-def paint_around_children(painter: QPainter, theme: Theme, parent: QWidget, exposed: QRect) -> None:
+def paint_around_children(painter: QPainter, theme: Theme, parent: QWidget, exposed: QRegion) -> None:
     """Draw the shadows and outer rings of a parent's drawn children, as far as they touch what is repainted."""
+    parts = list(cast("Iterable[QRect]", exposed))  # PySide's stubs do not know that a region can be walked through
     for child in parent.children():
         if not isinstance(child, Drawn) or child.isHidden():
             continue
         place = child.geometry()
         reach = place.adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
-        if reach.intersects(exposed) and not _covers(place, exposed):
+        if any(reach.intersects(part) and not _covers(place, part) for part in parts):
             child.draw_around(painter, theme, QRectF(place))
 
 
@@ -101,7 +103,7 @@ class Ground(Drawn):
         paint.make_smooth(painter)
         painter.fillRect(event.rect(), self.theme.bg)
         self.draw(painter, self.theme)
-        paint_around_children(painter, self.theme, self, event.rect())
+        paint_around_children(painter, self.theme, self, event.region())
         painter.end()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:

@@ -113,6 +113,8 @@ class FieldNote(Drawn):
         self._say("", is_error=False)
 
     def _say(self, words: str, *, is_error: bool) -> None:
+        if (words, is_error) == (self._words, self._is_error):
+            return
         self._words, self._is_error = words, is_error
         self.setAccessibleName(words)
         self.setVisible(bool(words))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Literal, TypeAlias
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -16,6 +16,7 @@ from PySide6.QtGui import (
     QColor,
     QFont,
     QFontMetricsF,
+    QImage,
     QLinearGradient,
     QPainter,
     QPainterPath,
@@ -24,9 +25,10 @@ from PySide6.QtGui import (
 )
 
 from tastebook.ui.theme.fonts import sans
-from tastebook.ui.theme.theme import Theme, faded, mixed
-from tastebook.ui.theme.tokens import tokens
+from tastebook.ui.theme.theme import Theme, faded, mixed, theme_named
+from tastebook.ui.theme.tokens import ThemeName, tokens
 from tastebook.ui.widgets.glyphs import BOX, outline_of
+from tastebook.ui.widgets.shadows import ShadowKind, cast
 
 Align: TypeAlias = Literal["left", "centre", "right"]
 Lift: TypeAlias = Literal["card", "raised", "action"]
@@ -87,24 +89,12 @@ def rounded_path(rect: QRectF, radius: float) -> QPainterPath:
 
 
 def shadow(painter: QPainter, theme: Theme, rect: QRectF, radius: float, lift: Lift = "card") -> None:
-    """Draw the shadow that a box casts around itself; nothing where the theme is flat.
-
-    Only what shows beside the box is filled, so a large card costs no more than its edge.
-    """
+    """Draw the shadow that a box casts around itself; nothing where the theme is flat."""
     if theme.is_flat:
         return
     kind = tokens().shadows[lift]
     strength = kind.strength * (tokens().lamp_shadow_factor if theme.is_dark else 1)
-    painter.setPen(Qt.PenStyle.NoPen)
-    for reach in range(kind.depth, 0, -1):
-        painter.setBrush(faded(theme.shadow, strength * 2.2 * (1 - reach / (kind.depth + 1)) / kind.depth))
-        painter.drawPath(_fringe(rect, radius, reach, kind.dy))
-
-
-def _fringe(rect: QRectF, radius: float, reach: float, dy: float) -> QPainterPath:
-    fringe = rounded_path(rect.adjusted(-reach, -reach + dy, reach, reach + dy), radius + reach)
-    fringe.addRoundedRect(rect.adjusted(1, 1, -1, -1), radius, radius)
-    return fringe
+    cast(painter, ShadowKind(theme.shadow.rgba(), strength, kind.depth, kind.dy, radius), rect)
 
 
 def card(
@@ -285,11 +275,33 @@ def keycap(
 def cup(
     painter: QPainter, theme: Theme, centre: QPointF, radius: float, liquor: QColor, *, is_leaf: bool = False
 ) -> None:
-    """Draw a porcelain cup seen from above.
+    """Draw a porcelain cup seen from above, to the nearest px.
 
     The middle is `liquor`, flat and opaque, so that it can be compared; gloss stays on the rim. With `is_leaf` the cup
     holds leaves of about that colour instead.
     """
+    picture = _cup(theme.name, radius, liquor.rgb(), is_leaf, painter.device().devicePixelRatioF())
+    half = picture.width() / picture.devicePixelRatioF() / 2
+    painter.drawImage(QPointF(round(centre.x() - half), round(centre.y() - half)), picture)
+
+
+@lru_cache(maxsize=128)
+def _cup(name: ThemeName, radius: float, rgb: int, is_leaf: bool, ratio: float) -> QImage:
+    """Return the picture of a cup: a strip of ten was half of what painting it cost."""
+    side = math.ceil(2 * radius) + 12
+    picture = QImage(math.ceil(side * ratio), math.ceil(side * ratio), QImage.Format.Format_ARGB32_Premultiplied)
+    picture.setDevicePixelRatio(ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    make_smooth(painter)
+    _draw_cup(painter, theme_named(name), QPointF(side / 2, side / 2), radius, QColor.fromRgb(rgb), is_leaf=is_leaf)
+    painter.end()
+    return picture
+
+
+def _draw_cup(
+    painter: QPainter, theme: Theme, centre: QPointF, radius: float, liquor: QColor, *, is_leaf: bool
+) -> None:
     _porcelain(painter, theme, centre, radius)
     inner = radius * _LIQUOR_SHARE
     painter.setPen(Qt.PenStyle.NoPen)

@@ -79,6 +79,8 @@ class SayField(QLineEdit):
 
     def show_troubles(self, troubles: Sequence[Trouble]) -> None:
         """Underline what was not understood; the reasons become the tool tip and are read out."""
+        if tuple(troubles) == self._troubles:
+            return
         self._troubles = tuple(troubles)
         reasons = "\n".join(trouble.reason for trouble in self._troubles)
         self.setToolTip(reasons)

@@ -173,8 +173,18 @@ def test_labels_keep_their_distance_order_and_place(centres: list[float], least_
 
     heights = spread(falling, least_px, 58, 182)
 
-    assert all(58 <= height <= 182 for height in heights)
-    assert all(lower - upper >= least_px - 0.5 for lower, upper in pairwise(heights))
+    assert len(heights) == len(centres)
+    assert all(58 - 1e-6 <= height <= 182 + 1e-6 for height in heights)
+    assert all(lower - upper >= least_px - 1e-6 for lower, upper in pairwise(heights))
+
+
+@given(st.lists(st.floats(60, 180), min_size=2, max_size=6))
+def test_labels_are_moved_no_farther_than_needed(centres: list[float]) -> None:
+    falling = sorted(centres, reverse=True)
+
+    heights = spread(falling, 20, -1000, 1000)  # nothing but their distance moves them
+
+    assert sum(heights) == pytest.approx(sum(falling))
 
 
 def test_labels_with_room_stay_where_they_are() -> None:

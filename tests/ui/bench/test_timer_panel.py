@@ -73,6 +73,17 @@ def test_the_big_target_says_the_next_act_and_its_key(panel: TimerPanel, view: T
     assert action.is_over == (view is OVER)
 
 
+def test_the_big_target_turns_red_over_the_plan_though_it_says_the_same(panel: TimerPanel) -> None:
+    panel.show_view(replace(STEEPING, phase="lead", word="begin to pour", action="Pour now"))
+    action = part(panel, ActionButton)
+    before = action.grab().toImage().pixelColor(10, 40).name()
+
+    painted = paints_during(panel, lambda: panel.show_view(OVER))
+
+    assert "ActionButton" in painted
+    assert action.grab().toImage().pixelColor(10, 40).name() != before
+
+
 def test_the_big_target_asks_at_the_press_and_not_when_it_is_let_go(panel: TimerPanel) -> None:
     asked = QSignalSpy(panel.act_requested)
 

@@ -1,0 +1,1 @@
+"""The rules by which spoken tasting is understood, as data."""

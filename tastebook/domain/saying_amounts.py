@@ -1,0 +1,223 @@
+"""What a thing found comes to: a strength, a value, a colour; and what it comes to when it was named before."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from tastebook.domain.colour_words import ColourName
+from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_found import Found
+from tastebook.domain.saying_lexicon import CLOSE, Lexeme
+from tastebook.domain.saying_parts import How, Part
+from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord, Vocabulary
+
+MOST: Final = 5
+SURE_STRENGTH: Final = 4
+LONGEST_S: Final = 3600.0
+MIDDLE: Final = 3.0
+AGAIN: Final = 1
+"""What is said again, unasked, is one stronger."""
+
+FARTHEST_SHADE: Final = 3
+
+
+class Amounts:
+    """Works out parts from what was found, in the order it was said."""
+
+    def __init__(self, context: Context, vocabulary: Vocabulary) -> None:
+        self._context, self._vocabulary = context, vocabulary
+        self._setting = context.setting
+        self._earlier: dict[tuple[str, str], Part] = {}
+        self._heads: dict[str, Descriptor] = {}
+
+    def part(self, found: Found) -> Part | None:
+        """Return the part, its place still open; None if what was found comes to nothing after all."""
+        meaning = found.sense.meaning if found.sense else None
+        if found.kind == "comparative":
+            return self._comparative(found)
+        if found.kind == "colour change":
+            return self._colour_change(found)
+        if isinstance(meaning, Descriptor):
+            return self._descriptor(found, meaning)
+        if isinstance(meaning, ScaleWord):
+            return self._reading(found, meaning)
+        if isinstance(meaning, Clarity):
+            refused = found.number is not None or found.absent is not None
+            return None if refused else self._blank(found, "clarity", meaning.term)
+        return self._colour(found, meaning) if isinstance(meaning, ColourName) else None
+
+    # -- what is perceived
+
+    def _descriptor(self, found: Found, meaning: Descriptor) -> Part:
+        meaning = self._meant(found, meaning)
+        strength = self._strength(found, None if found.against_other else self._setting.last.get(meaning.key))
+        channel = found.channel[0] if found.channel and (found.absent is None or strength) else ""
+        part = replace(
+            self._blank(found, "descriptor", meaning.key),
+            intensity=strength,
+            family=meaning.family,
+            has_strength=_says_how_much(found),
+            channel=channel,
+        )
+        part = self._merged(part, found)
+        self._earlier[(meaning.key, channel)] = part
+        return part
+
+    def _meant(self, found: Found, meaning: Descriptor) -> Descriptor:
+        """Return what a word goes back to: after toasted rice, `the rice` or `less rice` is the same."""
+        words = self._lexeme(found).plain.split()
+        if len(words) > 1:
+            self._heads[words[-1]] = meaning
+            return meaning
+        goes_back = found.definite or found.change is not None
+        return self._heads.get(words[0], meaning) if goes_back else meaning
+
+    def _merged(self, part: Part, found: Found) -> Part:
+        """Return a part with what was said of the same thing earlier in the passage."""
+        earlier = self._earlier.get((part.key, part.channel))
+        if earlier is None or earlier.intensity is None or part.intensity is None:
+            return part
+        part = replace(part, said_before=True, doubtful=part.doubtful and earlier.doubtful)
+        if part.intensity == 0 or found.number or part.has_strength:
+            return part
+        if earlier.intensity == 0:
+            return part
+        again = 0 if found.definite else AGAIN
+        return replace(
+            part, intensity=min(MOST, earlier.intensity + again), has_strength=earlier.has_strength or bool(again)
+        )
+
+    def _strength(self, found: Found, last: float | None) -> int:
+        """Return a strength from 0 (absent) to 5."""
+        if found.number is not None:
+            return int(found.number[0])
+        if found.absent is not None:
+            return 0
+        said = _combined(found)
+        if said is not None:
+            return said
+        if found.change is not None:
+            rule = self._vocabulary.grammar.changes.get(found.change[0])
+            if rule is not None:
+                return rule.applied(last)
+        return SURE_STRENGTH if found.sure is not None else self._setting.default_intensity
+
+    # -- scales
+
+    def _reading(self, found: Found, word: ScaleWord) -> Part | None:
+        scale = word.scale
+        value = self._value(found, word)
+        if value is None:
+            return None
+        part = self._blank(found, "reading", scale.key)
+        return replace(part, value=value, asked=scale.key in self._setting.scales, has_strength=_says_how_much(found))
+
+    def _value(self, found: Found, word: ScaleWord) -> float | None:
+        """Return the value on a scale, None if the word has none with what stands around it."""
+        scale, value = word
+        number = found.number[0] if found.number else None
+        if scale.unit:
+            return number if number is not None and number <= LONGEST_S and found.absent is None else None
+        if number is not None:
+            return number
+        if found.absent is not None:
+            return 0.0 if scale.from_none else None
+        said = _combined(found)
+        if said is None and found.change is not None:
+            return self._changed(found, scale.named if value is None else value, scale.key)
+        if said is not None and (scale.from_none or value is None):
+            return float(said)
+        return scale.named if value is None else value
+
+    def _changed(self, found: Found, value: float | None, scale: str) -> float | None:
+        """Return a value relative to the last infusion, or to what the word itself says where that is not known."""
+        rule = self._vocabulary.grammar.changes.get(found.change[0]) if found.change else None
+        last = self._setting.last.get(scale)
+        if rule is None or found.against_other:
+            return value
+        if last:
+            return float(rule.applied(last))
+        return None if value is None else max(0.0, min(float(MOST), value * rule.factor + rule.shift))
+
+    def _comparative(self, found: Found) -> Part:
+        rule = self._vocabulary.grammar.comparatives[int(found.value or 0)]
+        value = rule.applied(self._setting.last.get(rule.scale))
+        part = self._blank(found, "reading", rule.scale)
+        change = "grows" if rule.shift > 0 else "fades"
+        return replace(part, value=value, change=change, asked=rule.scale in self._setting.scales)
+
+    # -- colours
+
+    def _colour_change(self, found: Found) -> Part:
+        key = self._lexeme(found).roles["colour change"].key
+        return replace(self._blank(found, "colour change", key), of="liquor", change=key)
+
+    def _colour(self, found: Found, colour: ColourName) -> Part | None:
+        if found.absent is not None:
+            return None
+        lab, name = colour.lab, colour.name
+        for at in range(found.at - 1, max(-1, found.at - 1 - FARTHEST_SHADE), -1):
+            lexeme = self._context.lexemes[at]
+            shade = next((one for one in self._vocabulary.shades if lexeme.plain in one.words), None)
+            if shade is not None and not lexeme.cut:
+                lab, name = shade.of(lab), f"{lexeme.plain} {name}" if shade.d_l else name
+                break
+            if lexeme.cut or "talk" not in lexeme.roles:
+                break
+        return replace(self._blank(found, "colour", name), of=colour.of, lab=lab)
+
+    # -- common to all
+
+    def _lexeme(self, found: Found) -> Lexeme:
+        return self._context.lexemes[found.at]
+
+    def _blank(self, found: Found, kind: str, key: str) -> Part:
+        lexeme = self._lexeme(found)
+        is_close = lexeme.found == CLOSE or bool(found.sense and found.sense.heard)
+        how: How = "close" if is_close else "exact"
+        return Part(
+            kind=kind,  # type: ignore[arg-type]
+            start=lexeme.start, end=lexeme.end, said="", key=key, intensity=None, value=None, how=how,
+            doubtful=found.hedged is not None and found.sure is None,
+            change=found.change[0] if found.change else "",
+            word_start=lexeme.start, word_end=lexeme.end,
+        )  # fmt: skip
+
+
+def _says_how_much(found: Found) -> bool:
+    some = (found.before, found.behind, found.number, found.change, found.sure)
+    return found.absent is not None or any(some)
+
+
+def _combined(found: Found) -> int | None:
+    """Return what all that is said of a strength comes to; a middling word gives way to one that says more."""
+    values = [value for value, _ in (*found.before, *found.behind)]
+    if not values:
+        return None
+    telling = [value for value in values if value != MIDDLE] or values
+    if max(telling) < MIDDLE:
+        return round(min(telling))
+    if min(telling) > MIDDLE:
+        return round(max(telling))
+    behind = [value for value, _ in found.behind if value != MIDDLE]
+    if behind:
+        return round(behind[-1])
+    return round(sum(telling) / len(telling))
+
+
+def without_mere_names(found: Sequence[Found]) -> list[Found]:
+    """Return what was found without words that only name a scale on which another says a value: `huígān rises late`."""
+    told = {word.scale.key for word in map(_scale_word, found) if word is not None and word.value is not None}
+    return [one for one in found if not _is_mere_name(one, told)]
+
+
+def _is_mere_name(one: Found, told: set[str]) -> bool:
+    word = _scale_word(one)
+    return word is not None and word.value is None and one.number is None and word.scale.key in told
+
+
+def _scale_word(one: Found) -> ScaleWord | None:
+    meaning = one.sense.meaning if one.sense else None
+    return meaning if isinstance(meaning, ScaleWord) else None

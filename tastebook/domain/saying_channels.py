@@ -1,0 +1,168 @@
+"""Where each thing was perceived: `honey in the empty cup`, `Under the lid: butter, cream`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_found import Found, key_of
+from tastebook.domain.saying_frames import Sentence
+from tastebook.domain.saying_lexicon import Lexeme
+
+COMMAS: Final = ",，、"
+PARTING: Final = frozenset({"with", "then", "and then", "plus", "also"})
+KEEPS_CLAUSE: Final = frozenset({"which", "where", "when"})
+PLACED: Final = frozenset({"descriptor"})
+PAST: Final = frozenset("i noticed|i had|i got|i found|we had|i smelled|i tasted|there was|i saw|had|noticed".split("|"))
+"""What was perceived elsewhere, earlier: `the smoke I noticed on the dry leaf`."""
+
+VERBS: Final = frozenset("is|are|was|were|has|have|had|does|do|comes|goes|gives|shows".split("|"))
+
+
+class _Place:
+    """One phrase that says where; `leads` if it stands before what it places."""
+
+    __slots__ = ("at", "key", "leads")
+
+    def __init__(self, at: int, key: str, leads: bool) -> None:
+        self.at, self.key, self.leads = at, key, leads
+
+
+class Channels:
+    """Follows through a passage where things are perceived; what a sentence begins with may hold for the next."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._topic: tuple[str, int] | None = None
+
+    def give(self, sentence: Sentence, found: Sequence[Found]) -> None:
+        """Give what was found in a sentence its channel."""
+        placed = [one for one in found if one.kind in PLACED]
+        places = self._places(sentence, placed)
+        if not places:
+            self._go_on(sentence, placed)
+            return
+        told: dict[str, tuple[str, int]] = {}
+        for one in placed:
+            if place := self._place_of(one, places, placed):
+                one.channel = told[key_of(one)] = (place.key, place.at)
+            else:
+                one.channel = told.get(key_of(one))
+        first = places[0]
+        is_topic = first.leads and (not placed or first.at < placed[0].at) and len(places) == 1
+        self._topic = (first.key, first.at) if is_topic else None
+
+    def _go_on(self, sentence: Sentence, placed: Sequence[Found]) -> None:
+        """Let the topic hold for a sentence that makes no new statement."""
+        lexemes = self._context.lexemes[sentence.first : sentence.after]
+        if any(("start" in lexeme.roles or lexeme.plain in VERBS) and not lexeme.is_masked for lexeme in lexemes):
+            self._topic = None
+        if self._topic is not None:
+            for one in placed:
+                if one.absent is None:
+                    one.channel = self._topic
+
+    def _places(self, sentence: Sentence, placed: Sequence[Found]) -> list[_Place]:
+        found = []
+        for at in range(sentence.first, sentence.after):
+            lexeme = self._context.lexemes[at]
+            if lexeme.is_masked or self._context.meanings[at] is not None:
+                continue
+            cue = lexeme.roles.get("channel")
+            if cue is None and "label" in lexeme.roles and self._is_label(at, sentence):
+                cue = lexeme.roles["label"]
+            if at > sentence.first and self._context.lexemes[at - 1].plain in PAST:
+                continue
+            if cue is not None and not (cue.value and not self._context.setting.is_mouth):
+                found.append(_Place(at, self._key(cue.key), self._leads(at, sentence, placed)))
+        return found
+
+    def _key(self, key: str) -> str:
+        """Return the channel that is meant at this step, empty for the step's own."""
+        own = self._context.setting.channel
+        if key == "nose":
+            key = "liquor nose" if self._context.setting.is_mouth else own
+        return "" if key == own else key
+
+    def _is_label(self, at: int, sentence: Sentence) -> bool:
+        """Say whether a bare word such as `nose` heads what follows: first of a phrase, or before a colon."""
+        lexemes = self._context.lexemes
+        follows_colon = at + 1 < sentence.after and lexemes[at + 1].cut == ":"
+        before = at - 1
+        while before >= sentence.first and self._is_light(lexemes[before]):
+            before -= 1
+        begins = before < sentence.first or bool(lexemes[before].cut)
+        return follows_colon or begins
+
+    @staticmethod
+    def _is_light(lexeme: Lexeme) -> bool:
+        return not lexeme.cut and not {"small", "and", "contrast", "start", "talk"}.isdisjoint(lexeme.roles)
+
+    def _leads(self, at: int, sentence: Sentence, placed: Sequence[Found]) -> bool:
+        """Say whether a phrase places what follows it, not what it follows."""
+        lexemes = self._context.lexemes
+        before = [one.at for one in placed if one.at < at]
+        if not before:
+            return True
+        if not any(one.at > at for one in placed):
+            return False
+        behind = lexemes[at + 1] if at + 1 < sentence.after else None
+        if behind is None or (behind.cut and behind.cut != ":") or "or" in behind.roles:
+            return self._is_cut_off(at, sentence) and bool(behind and behind.cut)
+        return self._is_cut_off(at, sentence) or "start" in behind.roles
+
+    def _is_cut_off(self, at: int, sentence: Sentence) -> bool:
+        """Say whether a new clause begins with a phrase."""
+        lexemes = self._context.lexemes
+        before = at - 1
+        while before >= sentence.first and self._is_light(lexemes[before]):
+            if not {"start", "contrast", "and"}.isdisjoint(lexemes[before].roles):
+                return True
+            before -= 1
+        return before < sentence.first or bool(lexemes[before].cut)
+
+    def _place_of(self, one: Found, places: Sequence[_Place], placed: Sequence[Found]) -> _Place | None:
+        """Return what places a thing: a phrase behind it or behind the list it stands in, else one that led to it."""
+        behind = next((place for place in places if place.at > one.at and not place.leads), None)
+        if behind is not None and self._reaches_back(one, behind, placed):
+            return behind
+        ahead = next((place for place in reversed(places) if place.at < one.at), None)
+        follows = ahead is not None and (self._is_joined(ahead.at, one.at) or self._runs_on(ahead.at, one.at))
+        return ahead if ahead is not None and (ahead.leads or follows) else None
+
+    def _runs_on(self, first: int, last: int) -> bool:
+        """Say whether one thing follows another without a stop or a new statement, as in dictation."""
+        between = self._context.lexemes[first + 1 : last]
+        return not any(one.cut or one.is_masked or {"start", "contrast", "and"} & one.roles.keys() for one in between)
+
+    def _reaches_back(self, one: Found, place: _Place, placed: Sequence[Found]) -> bool:
+        """Say whether a phrase places a thing: the nearest before it, and those joined to that one."""
+        chain = [each for each in placed if one.at <= each.at < place.at]
+        if not self._is_one_clause(chain[-1].at, place.at):
+            return False
+        return all(self._is_joined(first.at, second.at) for first, second in pairwise(chain))
+
+    def _is_one_clause(self, first: int, last: int) -> bool:
+        for lexeme in self._context.lexemes[first + 1 : last]:
+            if lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS):
+                return False
+            if not {"start", "contrast"}.isdisjoint(lexeme.roles) and lexeme.plain not in KEEPS_CLAUSE:
+                return False
+        return True
+
+    def _is_joined(self, first: int, last: int) -> bool:
+        """Say whether two things stand in one list: joined by `and`, or by a comma with nothing else between."""
+        between = self._context.lexemes[first + 1 : last]
+        has_comma = any(lexeme.cut for lexeme in between)
+        joined = has_comma or any(lexeme.plain in ("and", "or", "&", "+") for lexeme in between)
+        if not joined or any(lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS) for lexeme in between):
+            return False
+        allowed = {"and", "or", "talk"} if has_comma else {"and", "or", "talk", "of", "by", "before", "up", "soft", "small"}
+        parts = {"contrast", "start"}
+        parts |= {"like"}
+        return all(
+            lexeme.cut or lexeme.is_unknown or lexeme.number is not None or not allowed.isdisjoint(lexeme.roles)
+            for lexeme in between
+        ) and not any(parts & lexeme.roles.keys() or lexeme.plain in PARTING for lexeme in between)

@@ -1,0 +1,309 @@
+"""What a known word means where it stands: a note, a reading, a colour, or only an adjective."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from tastebook.domain.colour_words import ColourName
+from tastebook.domain.grammar import Grammar
+from tastebook.domain.saying_frames import Sentence
+from tastebook.domain.saying_lexicon import Lexeme, Sense
+from tastebook.domain.spelling import forms
+from tastebook.domain.vocabulary import Descriptor, ScaleWord
+
+LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
+MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
+FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
+
+LEADS: Final = frozenset(
+    {"of", "by", "before", "up", "soft", "hedge", "sure", "like", "change", "no", "not", "start", "perceive", "noun"}
+)
+LEADS_TO_THE: Final = frozenset({"of", "no", "channel"})
+LOOSE: Final = frozenset({"small", "talk", "up", "soft", "before"})
+AROUND: Final = frozenset({"by", "before", "up", "soft", "hedge", "small", "talk", "of", "no", "sure", "and", "change", "start"})
+BEHIND: Final = frozenset(
+    {"by", "after", "absent", "hedge after", "change after", "noun", "sure", "up", "soft", "hedge", "last", "answer"}
+)
+PREDICATES: Final = frozenset({"after", "absent", "change after"})
+LEAF_WORDS: Final = frozenset("leaf|leaves|needles|stalk|stalks|strip|strips|buds|stems".split("|"))
+DEFINITE: Final = frozenset({"the", "this", "that", "these", "those"})
+PALE: Final = frozenset({"pale", "paler", "palest"})
+AHEAD: Final = frozenset(
+    {"small", "talk", "by", "before", "up", "soft", "of", "hedge", "sure", "noun", "perceive", "change", "hedge after", "lead"}
+)
+FARTHEST_AHEAD: Final = 7
+MOST_UNKNOWN_AHEAD: Final = 2
+
+
+@dataclass(frozen=True)
+class Setting:
+    """At what step it is said, and what is known of the last infusion."""
+
+    scales: frozenset[str] = frozenset()
+    clarity: bool = False
+    channel: str = "palate"
+    default_intensity: int = 3
+    last: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def is_leaf(self) -> bool:
+        """Say whether the step attends to leaf."""
+        return self.channel in LEAF_CHANNELS
+
+    @property
+    def is_liquor(self) -> bool:
+        """Say whether the step attends to the look of the liquor."""
+        return self.clarity or self.channel == "liquor"
+
+    @property
+    def is_mouth(self) -> bool:
+        """Say whether something is in the mouth at this step, or was just now."""
+        return self.channel in MOUTH_CHANNELS
+
+
+@dataclass(frozen=True)
+class Subjects:
+    """What a sentence speaks of."""
+
+    mouth: bool
+    end: bool
+    liquor: bool
+    leaf: bool
+    nose: bool
+    pale: bool
+
+    @classmethod
+    def of(cls, lexemes: Sequence[Lexeme]) -> Subjects:
+        """Return the subjects of one sentence."""
+        roles = {role for lexeme in lexemes if not lexeme.is_masked for role in lexeme.roles}
+        channels = [cue for lexeme in lexemes for role, cue in lexeme.roles.items() if role in ("channel", "label")]
+        return cls(
+            mouth="mouth" in roles or any(cue.key == "palate" for cue in channels),
+            end="end" in roles,
+            liquor="liquor" in roles,
+            leaf="leaf" in roles,
+            nose=any(cue.key == "nose" for cue in channels),
+            pale=any(not PALE.isdisjoint(lexeme.plain.split()) for lexeme in lexemes),
+        )
+
+
+class Context:
+    """The lexemes of a passage, with what each means where it stands."""
+
+    def __init__(self, lexemes: Sequence[Lexeme], grammar: Grammar, setting: Setting) -> None:
+        self.lexemes, self.grammar, self.setting = lexemes, grammar, setting
+        self.meanings: list[Sense | None] = [None] * len(lexemes)
+        self.said: set[str] = set()
+
+    def read(self, sentence: Sentence) -> None:
+        """Find out what the known words of a sentence mean; the last first, since adjectives ask what follows them."""
+        subjects = Subjects.of(self.lexemes[sentence.first : sentence.after])
+        for place in range(sentence.after - 1, sentence.first - 1, -1):
+            lexeme = self.lexemes[place]
+            if lexeme.senses and not lexeme.is_masked:
+                self.meanings[place] = self._meaning(place, sentence, subjects)
+
+    def ahead(
+        self, place: int, *, over_starts: bool = False, over_commas: bool = False, over_likes: bool = False
+    ) -> int | None:
+        """Return where the known word stands that words at a place lead to, None if they lead to none."""
+        unknown = 0
+        for at in range(place + 1, min(place + 1 + FARTHEST_AHEAD, len(self.lexemes))):
+            lexeme = self.lexemes[at]
+            if lexeme.is_masked or (lexeme.cut and not (over_commas and lexeme.cut in ",，、")):
+                return None
+            if self.meanings[at] is not None:
+                return at
+            roles = lexeme.roles
+            if "start" in roles and not over_starts and "perceive" not in roles:
+                return None
+            if "and" in roles and not self._joins_adjectives(at):
+                return None
+            if lexeme.is_unknown or (lexeme.senses and not roles):
+                unknown += 1
+                if unknown > MOST_UNKNOWN_AHEAD:
+                    return None
+            elif over_likes and "like" in roles:
+                continue
+            elif "channel" in roles and lexeme.plain.endswith((" of", " like")):
+                continue
+            elif AHEAD.isdisjoint(roles) and "and" not in roles and not lexeme.cut and "start" not in roles:
+                return None
+        return None
+
+    def _joins_adjectives(self, place: int) -> bool:
+        following = self.lexemes[place + 1 : place + 2]
+        return bool(following) and not {"by", "before", "talk", "up"}.isdisjoint(following[0].roles)
+
+    # -- one word
+
+    def _meaning(self, place: int, sentence: Sentence, subjects: Subjects) -> Sense | None:
+        lexeme = self.lexemes[place]
+        is_led = self._is_led(place, sentence)
+        is_listed = self._is_listed(place, sentence)
+        senses = [sense for sense in lexeme.senses if not sense.led or self._is_led_close(place)]
+        if not senses or "change after" in lexeme.roles or ("by" in lexeme.roles and self._modifies(place)):
+            return None
+        if colour := self._colour(senses, place, subjects):
+            return colour
+        if asked := self._asked(senses, place):
+            return asked
+        clarity = next((sense for sense in senses if sense.kind == "clarity"), None)
+        if clarity and (self.setting.clarity or subjects.liquor or (subjects.pale and not subjects.nose)):
+            return clarity
+        note = next((sense for sense in senses if sense.kind == "descriptor"), None)
+        if self._any_form(lexeme.plain, self.grammar.modifiers) and self._only_colours(place, sentence):
+            return None
+        if note and isinstance(note.meaning, Descriptor):
+            is_known = note.meaning.key in self.said
+            if self._is_note(place, sentence, is_led or is_listed or is_known):
+                return note
+        return self._unasked(senses, place, subjects)
+
+    def _modifies(self, place: int) -> bool:
+        """Say whether a strength that could also be a reading stands before something else."""
+        at = self.ahead(place)
+        if at is None or at > place + 3:
+            return False
+        return not any("and" in lexeme.roles for lexeme in self.lexemes[place + 1 : at])
+
+    def _colour(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
+        colours = [sense for sense in senses if isinstance(sense.meaning, ColourName)]
+        if not colours:
+            return None
+        only_colour = len(colours) == len(senses) and "talk" not in self.lexemes[place].roles
+        is_leaf = (self.setting.is_leaf or subjects.leaf) and not self.setting.is_liquor
+        wanted = "leaf" if is_leaf else "liquor"
+        chosen = next(
+            (one for one in colours if isinstance(one.meaning, ColourName) and one.meaning.of == wanted), None
+        )
+        if chosen is None or (not is_leaf and not self._shows_liquor(subjects)):
+            return None
+        if is_leaf and not (only_colour or self._colours_leaf(place) or (subjects.leaf and not subjects.nose)):
+            return None
+        return chosen if only_colour or not subjects.nose else None
+
+    def _shows_liquor(self, subjects: Subjects) -> bool:
+        return self.setting.is_liquor or subjects.liquor or subjects.pale
+
+    def _colours_leaf(self, place: int) -> bool:
+        return any("leaf" in lexeme.roles for lexeme in self.lexemes[place + 1 : place + 2])
+
+    def _asked(self, senses: Sequence[Sense], place: int) -> Sense | None:
+        for sense in senses:
+            if isinstance(sense.meaning, ScaleWord) and sense.meaning.scale.key in self.setting.scales:
+                return sense
+        return None
+
+    def _unasked(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
+        is_weak = self.lexemes[place].plain in self.grammar.weak
+        for sense in senses:
+            if not isinstance(sense.meaning, ScaleWord) or sense.meaning.scale.key in self.grammar.only_asked:
+                continue
+            if sense.meaning.value is None and "label" in self.lexemes[place].roles:
+                continue
+            is_finish = sense.meaning.scale.key in FINISH_SCALES
+            if not is_weak or (subjects.end if is_finish else subjects.mouth):
+                return sense
+        return None
+
+    def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
+        words = self.lexemes[place].plain
+        if " " not in words and any(one.plain in LEAF_WORDS for one in self.lexemes[place + 1 : place + 2]):
+            return False
+        if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
+            return False
+        if not self._any_form(words, self.grammar.guarded):
+            return True
+        following = [one.plain for one in self.lexemes[place + 1 : place + 2]]
+        return is_led or following == ["like"] or self._has_predicate(place) or self._is_alone(place, sentence)
+
+    def _only_colours(self, place: int, sentence: Sentence) -> bool:
+        """Say whether an adjective stands right before another thing."""
+        if place + 1 >= sentence.after:
+            return False
+        following = self.lexemes[place + 1]
+        if following.is_masked or following.cut:
+            return False
+        return following.is_unknown or (self.meanings[place + 1] is not None and "noun" not in following.roles)
+
+    @staticmethod
+    def _any_form(words: str, among: Collection[str]) -> bool:
+        return words in among or (" " not in words and any(form in among for form in forms(words)))
+
+    def _is_led(self, place: int, sentence: Sentence) -> bool:
+        """Say whether words lead to a place that speak of tasting: `a note of`, `like`, `I get`."""
+        is_definite = False
+        for at in range(place - 1, sentence.first - 1, -1):
+            lexeme = self.lexemes[at]
+            if lexeme.cut or lexeme.is_masked or self.meanings[at] is not None or lexeme.is_unknown:
+                return False
+            roles = lexeme.roles.keys()
+            if lexeme.plain in DEFINITE:
+                is_definite = True
+            elif not (LEADS_TO_THE if is_definite else LEADS | LEADS_TO_THE).isdisjoint(roles):
+                return True
+            elif LOOSE.isdisjoint(roles):
+                return False
+        return False
+
+    def _is_led_close(self, place: int) -> bool:
+        """Say whether `a note of`, `smells of` or `like` stands right before a word that may be misheard."""
+        before = [
+            lexeme for lexeme in self.lexemes[max(0, place - 2) : place] if lexeme.plain not in ("a", "an", "some")
+        ]
+        return bool(before) and not {"of", "like", "channel"}.isdisjoint(before[-1].roles)
+
+    def _is_listed(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a word stands in a list with another that could be a note."""
+        return self._neighbour(range(place - 1, sentence.first - 1, -1)) or self._neighbour(
+            range(place + 1, sentence.after)
+        )
+
+    def _neighbour(self, places: range) -> bool:
+        joined = False
+        for at in places:
+            lexeme = self.lexemes[at]
+            if lexeme.is_masked or (lexeme.cut and lexeme.cut not in ",，、/"):
+                return False
+            if lexeme.senses and not lexeme.roles:
+                return joined and self._could_be_note(lexeme)
+            if lexeme.cut or not {"and", "or"}.isdisjoint(lexeme.roles):
+                joined = True
+            elif {"small", "by", "of", "talk", "hedge"}.isdisjoint(lexeme.roles) or "start" in lexeme.roles:
+                return False
+        return False
+
+    def _could_be_note(self, lexeme: Lexeme) -> bool:
+        if self._any_form(lexeme.plain, self.grammar.guarded):
+            return False
+        return any(isinstance(sense.meaning, Descriptor) and not sense.led for sense in lexeme.senses)
+
+    def _has_predicate(self, place: int) -> bool:
+        for lexeme in self.lexemes[place + 1 : place + 4]:
+            if lexeme.cut or lexeme.is_unknown:
+                return False
+            if not PREDICATES.isdisjoint(lexeme.roles):
+                return True
+            if "small" not in lexeme.roles:
+                return False
+        return False
+
+    def _is_alone(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a word makes a phrase by itself, as in a list."""
+        return self._is_bare(range(place - 1, sentence.first - 1, -1), AROUND) and self._is_bare(
+            range(place + 1, sentence.after), BEHIND
+        )
+
+    def _is_bare(self, places: range, among: frozenset[str]) -> bool:
+        for at in places:
+            lexeme = self.lexemes[at]
+            if lexeme.cut:
+                return True
+            if lexeme.plain in DEFINITE:
+                return False
+            if lexeme.number is None and among.isdisjoint(lexeme.roles):
+                return bool({"and", "or"} & lexeme.roles.keys())
+        return True

@@ -1,0 +1,71 @@
+"""One thing found in a passage, with every word that has a say in it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from tastebook.domain.colour_words import ColourName
+from tastebook.domain.saying_lexicon import Lexeme, Sense
+from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord
+
+ABSENT_DOES: Final = "absent"
+
+
+class Found:
+    """Something named at a place, gathered while its sentence is read.
+
+    `before` and `behind` hold strengths with the place of the words that say them; the others hold the place of the words
+    that had this say, None where none had.
+    """
+
+    __slots__ = (
+        "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged", "kind",
+        "number", "sense", "sure", "up", "value",
+    )  # fmt: skip
+
+    def __init__(self, at: int, kind: str, sense: Sense | None = None) -> None:
+        self.at, self.kind, self.sense = at, kind, sense
+        self.before: list[tuple[float, int]] = []
+        self.behind: list[tuple[float, int]] = []
+        self.up: list[int] = []
+        self.absent: int | None = None
+        self.hedged: int | None = None
+        self.sure: int | None = None
+        self.change: tuple[str, int] | None = None
+        self.channel: tuple[str, int] | None = None
+        self.number: tuple[float, int] | None = None
+        self.value: float | None = None
+        self.expected = self.definite = self.against_other = False
+
+    def cues(self) -> list[tuple[int, str]]:
+        """Return the places of the words that had a say, with what they did, in order."""
+        found = [(place, f"strength {value:g}") for value, place in (*self.before, *self.behind)]
+        found += [(place, "stronger") for place in self.up]
+        named = ((self.absent, ABSENT_DOES), (self.hedged, "doubtful"), (self.sure, "certain"))
+        found += [(place, does) for place, does in named if place is not None]
+        if self.change:
+            found.append((self.change[1], f"since the last infusion: {self.change[0]}"))
+        if self.channel:
+            found.append((self.channel[1], f"perceived: {self.channel[0] or 'here'}"))
+        if self.number:
+            found.append((self.number[1], f"strength {self.number[0]:g}"))
+        return sorted(set(found))
+
+
+def shifted(lexemes: list[Lexeme], place: int, value: float) -> float:
+    """Return a strength pushed away from the middle where `very` or the like stands right before it."""
+    if place > 0 and "up" in lexemes[place - 1].roles and not lexemes[place - 1].is_masked:
+        return min(5.0, value + 1) if value > 3 else max(1.0, value - 1) if value < 3 else 4.0
+    return value
+
+
+def key_of(found: Found) -> str:
+    """Return the key of what was found, empty where it has none."""
+    meaning = found.sense.meaning if found.sense else None
+    if isinstance(meaning, Descriptor):
+        return meaning.key
+    if isinstance(meaning, ScaleWord):
+        return meaning.scale.key
+    if isinstance(meaning, Clarity):
+        return meaning.term
+    return meaning.name if isinstance(meaning, ColourName) else ""

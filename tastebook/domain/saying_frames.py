@@ -1,0 +1,220 @@
+"""What in a passage is not about this cup: other teas, other people, breakfast, likenesses, figures of speech.
+
+Words in such a frame are masked: they come to nothing. A frame reaches over its clause, over its sentence, or onward from
+where it begins until the sentence ends or something returns to the cup.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from tastebook.domain.saying_lexicon import Lexeme
+from tastebook.domain.saying_tokens import QUESTIONS, STOPS
+
+LONGEST_SENTENCE: Final = 28
+"""Words. A longer one was dictated without stops, and a frame of a whole sentence then reaches over its clause only."""
+
+LONGEST_PREMODIFIER: Final = 2
+"""`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
+
+BRIDGES: Final = ("small", "talk", "by", "before", "up", "soft", "of", "noun")
+PRESENT_STARTS: Final = frozenset(
+    "i get|im getting|i find|theres|there is|there are|its|it is|it has|this is|this has|thats|now|i can smell|i can taste"
+    "|i notice|we get|we have|you get|i have|ive got|here is|here we have".split("|")
+)
+"""Statements in the present come back to the cup; `there was` and `it was` go on with the other tea."""
+
+
+RESUMES: Final = frozenset({"is", "are", "has", "have", "isnt", "arent"})
+"""Behind a comma these go on with the main clause: `the spice, which was shy in the last cup, is obvious`."""
+
+TELLS_MORE: Final = frozenset({"which", "with", "where", "that", "who"})
+"""Behind a comma these go on about the other tea."""
+
+
+class Sentence(NamedTuple):
+    """Where a sentence stands among the lexemes, and whether it asks."""
+
+    first: int
+    after: int
+    asks: bool
+
+
+class Likeness(NamedTuple):
+    """Where a likeness stands, its leading words included; `words_first` is where what it is like begins."""
+
+    first: int
+    words_first: int
+    after: int
+
+
+def sentences(lexemes: Sequence[Lexeme]) -> Iterator[Sentence]:
+    """Yield the sentences; a mark at the end belongs to none."""
+    first = 0
+    for place, lexeme in enumerate(lexemes):
+        if lexeme.cut in STOPS and lexeme.cut:
+            if place > first:
+                yield Sentence(first, place, lexeme.cut in QUESTIONS)
+            first = place + 1
+    if first < len(lexemes):
+        yield Sentence(first, len(lexemes), False)
+
+
+def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset[str]) -> list[Likeness]:
+    """Mask what stands in a frame, and return the likenesses."""
+    first, after, _ = sentence
+    likenesses: list[Likeness] = []
+    for place in range(first, after):
+        roles = lexemes[place].roles
+        if "idiom" in roles:
+            lexemes[place].is_masked = True
+        elif "sentence" in roles:
+            _mask(lexemes, *_whole(lexemes, sentence, place))
+        elif "clause" in roles:
+            _mask(lexemes, *_clause(lexemes, sentence, place))
+        elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
+            _mask(lexemes, place, _clause(lexemes, sentence, place)[1])
+        elif "onward" in roles or "against" in roles:
+            ended = _returned(lexemes, place, after) if "onward" in roles else _compared(lexemes, place, after)
+            _mask(lexemes, _subject(lexemes, first, place), ended)
+            for lexeme in lexemes[place:ended]:
+                lexeme.is_hearsay = True
+    for place in range(first, after):
+        if lexemes[place].is_masked:
+            continue
+        roles = lexemes[place].roles
+        if "scene" in roles:
+            likenesses.append(_scene(lexemes, place, after))
+        elif "like" in roles:
+            likenesses += _likeness(lexemes, place, after, scene_nouns)
+        elif lexemes[place].senses and _is_figure(lexemes, place, first, after):
+            lexemes[place].is_masked = True
+    for likeness in likenesses:
+        _mask(lexemes, likeness.words_first, likeness.after)
+    return likenesses
+
+
+def is_boundary(lexemes: Sequence[Lexeme], place: int) -> bool:
+    """Say whether a clause ends before a place."""
+    lexeme = lexemes[place]
+    return bool(lexeme.cut) or "start" in lexeme.roles or "contrast" in lexeme.roles
+
+
+def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
+    for lexeme in lexemes[first:after]:
+        lexeme.is_masked = True
+
+
+def _whole(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[int, int]:
+    if sentence.after - sentence.first <= LONGEST_SENTENCE:
+        return sentence.first, sentence.after
+    return _clause(lexemes, sentence, place)
+
+
+def _clause(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[int, int]:
+    """Return the clause around a place; a list goes on over its commas."""
+    first = place
+    while first > sentence.first and not is_boundary(lexemes, first - 1):
+        first -= 1
+    if first > sentence.first and not lexemes[first - 1].cut:
+        first -= 1
+    after = place + 1
+    while after < sentence.after and not _ends_clause(lexemes, after, sentence.after):
+        after += 1
+    return first, after
+
+
+def _ends_clause(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:
+    lexeme = lexemes[place]
+    if lexeme.cut:
+        following = lexemes[place + 1] if place + 1 < after else None
+        return following is None or not following.senses or lexeme.cut == ":"
+    return "start" in lexeme.roles or "contrast" in lexeme.roles or "returns" in lexeme.roles
+
+
+def _speaks_of_the_cup(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:
+    """Say whether `I like` goes on with `the`, `this`, `how`: then it is said of what is in the cup."""
+    following = lexemes[place + 1 : min(place + 2, after)]
+    return any(lexeme.plain.split()[0] in ("the", "this", "that", "how", "it", "its", "what") for lexeme in following)
+
+
+def _subject(lexemes: Sequence[Lexeme], first: int, place: int) -> int:
+    """Return where the subject begins that an onward frame goes on from: `my wife says`."""
+    while place > first and set(lexemes[place - 1].roles) & {"small"} and not lexemes[place - 1].cut:
+        place -= 1
+    return place
+
+
+def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where an onward frame ends: at the end, or where something returns to the cup."""
+    for at in range(place + 1, after):
+        roles = lexemes[at].roles
+        if not {"returns", "unmet", "absent"}.isdisjoint(roles):
+            return at
+        if lexemes[at - 1].cut and lexemes[at].plain in RESUMES:
+            return at
+        if lexemes[at].plain in PRESENT_STARTS and lexemes[at - 1].cut:
+            return at
+    return after
+
+
+def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where the other tea of a comparison ends: a clause about it (`, which was`, `, with all that`) belongs to it."""
+    for at in range(place + 1, after):
+        roles = lexemes[at].roles
+        if "returns" in roles or ("start" in roles and lexemes[at].plain in PRESENT_STARTS) or "but" in lexemes[at].plain:
+            return at
+        if lexemes[at].cut and (at + 1 >= after or lexemes[at + 1].plain not in TELLS_MORE):
+            return at
+    return after
+
+
+def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:
+    end = place + 1
+    while end < after and not is_boundary(lexemes, end):
+        end += 1
+    return Likeness(place, place, end)
+
+
+def _likeness(
+    lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]
+) -> Iterator[Likeness]:
+    """Yield what `like` leads to, if it is no flavour: nothing known is said at once, or it only belongs to a thing."""
+    at, unknown = place + 1, 0
+    while at < after and not is_boundary(lexemes, at) and not lexemes[at].senses:
+        if lexemes[at].is_unknown:
+            unknown += 1
+        elif not set(lexemes[at].roles) & set(BRIDGES) or (unknown and "small" in lexemes[at].roles):
+            break
+        at += 1
+    said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER
+    if said_at_once and not _has_head(lexemes, at, after, scene_nouns):
+        return
+    if unknown or (at < after and lexemes[at].senses):
+        scene = _scene(lexemes, place, after)
+        yield Likeness(place, place + 1, scene.after)
+
+
+def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> bool:
+    """Say whether a known word only describes the unknown thing behind it: `a rose garden`, `a perfume shop`."""
+    return place + 1 < after and lexemes[place + 1].plain in scene_nouns
+
+
+def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
+    """Say whether a word stands in `a peach of a tea` or in `smooth as butter`."""
+    following = [lexeme.plain for lexeme in lexemes[place + 1 : min(place + 3, after)]]
+    is_one = place > first and lexemes[place - 1].plain in ("a", "an")
+    if is_one and following[:2] in (["of", "a"], ["of", "an"]):
+        return True
+    before = place - 1
+    while before > first and lexemes[before].plain in ("a", "an", "the", "freshly"):
+        before -= 1
+    if before <= first or lexemes[before].plain != "as":
+        return False
+    described = lexemes[before - 1]
+    return not described.cut and bool(set(described.roles) & {"by", "before", "talk", "soft", "up"} or _describes(described))
+
+
+def _describes(lexeme: Lexeme) -> bool:
+    return any(sense.kind in ("scale", "clarity", "colour") for sense in lexeme.senses) or "sweet" in lexeme.plain

@@ -1,0 +1,142 @@
+"""Numbers in a passage: strengths (`orchid four`), quantities (`eighty-eight degrees`), and those that mean nothing here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_frames import Sentence
+from tastebook.domain.saying_lexicon import Lexeme
+
+TENS: Final = 20
+SMALLEST_HUNDRED: Final = 100
+HALF: Final = 0.5
+SECONDS_IN_A_MINUTE: Final = 60.0
+NEAR: Final = 3
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number, in figures or words: from which to before which lexeme it stands."""
+
+    value: float
+    first: int
+    after: int
+    in_figures: bool
+    is_of_five: bool = False
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with a unit, for a field; `is_stay` says that it tells how long the finish lasts."""
+
+    key: str
+    value: float
+    first: int
+    after: int
+    is_stay: bool = False
+    is_past: bool = False
+
+
+def numbers(lexemes: Sequence[Lexeme], sentence: Sentence) -> list[Number]:
+    """Return the numbers of a sentence; `ninety two` and `two and a half` are one."""
+    found: list[Number] = []
+    place = sentence.first
+    while place < sentence.after:
+        number = _number(lexemes, place, sentence.after)
+        if number is not None:
+            found.append(number)
+        place = number.after if number else place + 1
+    return found
+
+
+def _number(lexemes: Sequence[Lexeme], place: int, after: int) -> Number | None:
+    first = lexemes[place]
+    if first.number is not None:
+        end = _half(lexemes, place + 1, after)
+        value = first.number + (HALF if end > place + 1 else 0)
+        return Number(value, place, end, in_figures=True, is_of_five=first.token.is_of_five)
+    cue = first.roles.get("number")
+    if cue is None or "no" in first.roles:
+        return None
+    value, at = cue.value, place + 1
+    while at < after and (more := lexemes[at].roles.get("number")) and _goes_on(value, more.value):
+        value = value * more.value if more.value >= SMALLEST_HUNDRED else value + more.value
+        at += 1
+    end = _half(lexemes, at, after)
+    return Number(value + (HALF if end > at else 0), place, end, in_figures=False)
+
+
+def _goes_on(value: float, more: float) -> bool:
+    if more >= SMALLEST_HUNDRED:
+        return value < SMALLEST_HUNDRED
+    return (TENS <= value < SMALLEST_HUNDRED and value % 10 == 0 and 0 < more < 10) or value >= SMALLEST_HUNDRED
+
+
+def _half(lexemes: Sequence[Lexeme], at: int, after: int) -> int:
+    """Return where `and a half` behind a number ends, or `at` if it does not stand there."""
+    words = [lexeme.plain for lexeme in lexemes[at : min(at + NEAR, after)]]
+    return at + NEAR if words == ["and", "a", "half"] else at
+
+
+def quantities(context: Context, sentence: Sentence, found: Sequence[Number]) -> list[Quantity]:
+    """Return the numbers of a sentence that stand before a unit, or behind a lead such as `water about`."""
+    some = [_quantity(context, sentence, number) for number in found]
+    return [*(one for one in some if one), *_minutes(context, sentence)]
+
+
+def _quantity(context: Context, sentence: Sentence, number: Number) -> Quantity | None:
+    lexemes = context.lexemes
+    unit = lexemes[number.after].roles.get("unit") if number.after < sentence.after else None
+    if unit is not None:
+        for place in map(int, unit.key.split()):
+            rule = context.grammar.units[place]
+            value = rule.converted(number.value)
+            if value is not None:
+                end = number.after + 1
+                half = _half(lexemes, end, sentence.after)
+                if half > end and rule.key == "steep_s":
+                    value, end = value + rule.factor / 2, half
+                return _timed(context, sentence, Quantity(rule.key, value, number.first, end))
+        return None
+    before = lexemes[number.first - 1] if number.first > sentence.first else None
+    field = before.roles.get("field") if before else None
+    if field is None:
+        return None
+    key, most = field.key.split()
+    if not field.value <= number.value <= float(most):
+        return None
+    return Quantity(key, number.value, number.first - 1, number.after)
+
+
+def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity:
+    """Return a quantity with what its neighbours make of it: how long a finish lasts, or how long ago something was."""
+    if quantity.key != "steep_s":
+        return quantity
+    lexemes = context.lexemes
+    behind = lexemes[quantity.after : min(quantity.after + 1, sentence.after)]
+    around = lexemes[sentence.first : sentence.after]
+    before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
+    is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
+    is_past = is_past or any(word in ("after", "within", "every", "afterwards") for word in before)
+    is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
+    return Quantity(quantity.key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
+
+
+def _minutes(context: Context, sentence: Sentence) -> list[Quantity]:
+    """Return `a minute and a half`, `half a minute`, `a couple of minutes`."""
+    lexemes = context.lexemes
+    found = []
+    for place in range(sentence.first, sentence.after):
+        if lexemes[place].plain not in ("minute", "minutes") or place == sentence.first:
+            continue
+        before = [lexeme.plain for lexeme in lexemes[max(sentence.first, place - NEAR) : place]]
+        if before[-2:] == ["half", "a"]:
+            found.append(_timed(context, sentence, Quantity("steep_s", 30.0, place - 2, place + 1)))
+        elif before[-1:] == ["a"]:
+            end = _half(lexemes, place + 1, sentence.after)
+            seconds = SECONDS_IN_A_MINUTE * (1.5 if end > place + 1 else 1)
+            found.append(_timed(context, sentence, Quantity("steep_s", seconds, place - 1, end)))
+    return found

@@ -1,0 +1,83 @@
+"""A text cut into words, numbers and signs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+from typing import Final, NamedTuple
+
+from tastebook.domain.spelling import plain, toned
+
+TOKEN: Final = re.compile(
+    r"""
+      (?P<number> \d{1,3} (?:,\d{3})+ (?!\d) | \d+ (?:\.\d+)? ) (?P<of> \s? / \s? 5 (?!\d) )?   # 4, 3.5, 4/5, 1,100
+    | (?P<pips>   [•●⬤○◦]+ )                                     # filled ones count
+    | (?P<word>   [^\W\d_] (?: [^\W\d_] | [\u0300-\u036f] | ['’ʼ] (?=[^\W\d_]) )* )
+    | (?P<join>   [&+] )
+    | (?P<cut>    [,;.!?/|:()\n\r—–…、，；。！？：] | (?<=\s)-(?=\s) )
+    """,
+    re.VERBOSE,
+)
+FILLED_PIPS: Final = "•●⬤"
+STOPS: Final = frozenset(".!?;\n\r。！？；")
+QUESTIONS: Final = frozenset("?？")
+CHINESE: Final = re.compile(r"[\u3400-\u9fff]")
+LONGEST_CHINESE: Final = 8
+
+
+class Token(NamedTuple):
+    """One word, number or sign: `kind` is word, number, pips, join or cut."""
+
+    kind: str
+    start: int
+    end: int
+    plain: str = ""
+    toned: str = ""
+    number: float | None = None
+    is_of_five: bool = False
+
+
+def tokens(text: str, chinese: Collection[str]) -> list[Token]:
+    """Return the tokens of a text; runs of Chinese are cut into the longest of the known words `chinese`."""
+    found: list[Token] = []
+    for match in TOKEN.finditer(text):
+        kind, said, start = match.lastgroup or "", match.group(), match.start()
+        if match["number"] is not None:
+            number = float(match["number"].replace(",", ""))
+            found.append(Token("number", start, match.end(), said, "", number, match["of"] is not None))
+        elif kind == "pips":
+            found.append(Token(kind, start, match.end(), said, "", float(sum(sign in FILLED_PIPS for sign in said))))
+        elif kind == "word" and said.isascii():
+            found.append(Token(kind, start, match.end(), said.lower().replace("'", "")))
+        elif kind == "word":
+            found += _words(said, start, chinese)
+        else:
+            found.append(Token(kind, start, match.end(), said))
+    return found
+
+
+def _words(said: str, start: int, chinese: Collection[str]) -> Iterator[Token]:
+    if not CHINESE.search(said):
+        yield Token("word", start, start + len(said), plain(said) or said, toned(said))
+    else:
+        for first, after in _cut(said, chinese):
+            piece = said[first:after]
+            yield Token("word", start + first, start + after, plain(piece) or piece, toned(piece))
+
+
+def _cut(said: str, chinese: Collection[str]) -> Iterator[tuple[int, int]]:
+    """Yield where each word of a Chinese run stands; what is not known stays together."""
+    begun = place = 0
+    while place < len(said):
+        longest = min(LONGEST_CHINESE, len(said) - place)
+        length = next((size for size in range(longest, 0, -1) if said[place : place + size] in chinese), 0)
+        if not length:
+            place += 1
+            continue
+        if begun < place:
+            yield begun, place
+        yield place, place + length
+        place += length
+        begun = place
+    if begun < len(said):
+        yield begun, len(said)
