@@ -8,8 +8,11 @@ from functools import cache
 from importlib.resources import files
 
 from tastebook.domain.course import Course, course_from_table
+from tastebook.domain.figures import Figures, figures_from_table
 from tastebook.domain.lot import Lot
+from tastebook.presenters.bench.counsel import Counsel
 from tastebook.presenters.bench.presenter import BenchPresenter
+from tastebook.services.brewing import Brewing
 from tastebook.services.keeping import Keeping
 from tastebook.services.settings import Settings
 from tastebook.services.shelf import Opening, Shelf
@@ -30,6 +33,14 @@ def shipped_courses() -> tuple[Course, ...]:
     )
 
 
+@cache
+def shipped_figures() -> Figures:
+    """Return the figures that ship."""
+    folder = files("tastebook.resources.figures")
+    tables = [one for one in sorted(folder.iterdir(), key=lambda one: one.name) if one.name.endswith(".toml")]
+    return figures_from_table(*(tomllib.loads(one.read_text(encoding="utf-8")) for one in tables))
+
+
 @dataclass
 class Kit:
     """Everything a test of tasting holds in its hands."""
@@ -42,6 +53,12 @@ class Kit:
     desk: TastingDesk
     bench: BenchPresenter
     settings: Settings
+    brewing: Brewing
+
+    def bench_at(self, desk: TastingDesk) -> BenchPresenter:
+        """Return a Bench at another desk of the same journal."""
+        counsel = Counsel(self.brewing, desk, lambda: self.settings)
+        return BenchPresenter(desk, self.words, lambda: self.settings, counsel)
 
     def steep(self, seconds: float) -> None:
         """Water on, wait, pour."""
@@ -74,5 +91,6 @@ def bench_kit(course: str = "gaiwan", lot: Lot | None = None, **settings: object
     session = shelf.begin(kept, Opening(course_key=course, leaf_g=6.5, volume_ml=110))
     desk = TastingDesk(keeping, words, session.uid)
     chosen = Settings(**settings)  # type: ignore[arg-type]
-    bench = BenchPresenter(desk, words, lambda: chosen)
-    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen)
+    brewing = Brewing(journal, shipped_figures, lambda: chosen)
+    bench = BenchPresenter(desk, words, lambda: chosen, Counsel(brewing, desk, lambda: chosen))
+    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing)

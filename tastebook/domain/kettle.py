@@ -42,13 +42,14 @@ of the way from A to the water.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from tastebook.domain.errors import QuantityError
 from tastebook.domain.figures import Figures, Range, spread
 from tastebook.domain.quantities import LEAF_G, STEEP_S, VOLUME_ML, WATER_C, Quantity
+from tastebook.domain.water import degrees
 
 AIR_C: Final = Quantity("air", "°C", -25, 50)
 KETTLE_C: Final = Quantity("kettle", "°C", 0, 102)
@@ -462,15 +463,21 @@ def until_sip_s(start: Estimate, figures: Figures, air: Range | None = None) -> 
     return seconds_until_c(start, figures.value("sip_limit_c"), k_per_s, air or air_of(figures))
 
 
-def sip_words(waiting_s: Range, limit_c: float) -> str:
-    """Return in words how long to wait before sipping, empty once the cup has surely cooled."""
+def sip_words(waiting_s: Range, limit_c: float, show: Callable[[float], str] = degrees) -> str:
+    """Return in words how long to wait before sipping, empty once the cup has surely cooled.
+
+    Parameters
+    ----------
+    show : callable
+        Puts a temperature in °C into words, for those who read °F.
+    """
     if waiting_s.high <= 0:
         return ""
     soonest, latest = math.floor(waiting_s.low / 60), math.ceil(waiting_s.high / 60)
     if latest <= 1:
-        return f"Above {limit_c:g} °C for up to a minute yet."
+        return f"Above {show(limit_c)} for up to a minute yet."
     span = f"up to {latest}" if soonest == 0 else f"{soonest} to {latest}"
-    return f"Above {limit_c:g} °C for {span} min yet (estimate)."
+    return f"Above {show(limit_c)} for {span} min yet (estimate)."
 
 
 def _temp_c(parameters: Sequence[float], since_s: float) -> float:

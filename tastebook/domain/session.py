@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import Any, Final, Literal, TypeAlias
+from typing import Any, Final, Literal, TypeAlias, get_args
 
 from tastebook.domain.course import Course
 from tastebook.domain.lot import Lot
@@ -25,6 +25,7 @@ CLARITIES: Final = ("brilliant", "clear", "dim", "turbid")
 DECISIONS: Final = ("buy", "rest until", "decline")
 
 Swallowed: TypeAlias = Literal["spat", "sipped", "drunk"]
+SWALLOWED: Final[tuple[Swallowed, ...]] = get_args(Swallowed)
 """How much of what was tasted goes down."""
 
 LiquorSource: TypeAlias = Literal["chart", "adjusted", "photo"]

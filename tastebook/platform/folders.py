@@ -39,6 +39,11 @@ class Folders:
         return self.data / "courses"
 
     @property
+    def figures(self) -> Path:
+        """Return the file of the user's own figures."""
+        return self.data / "figures.toml"
+
+    @property
     def backups(self) -> Path:
         """Return the folder of dated copies of the journal."""
         return self.data / "backups"

@@ -8,7 +8,10 @@ from dataclasses import asdict, fields
 from pathlib import Path
 from typing import Any, Final, get_args
 
+from tastebook.domain.endurance import FLOOR_QUANTITY
 from tastebook.domain.errors import QuantityError, StoreError
+from tastebook.domain.fatigue import BREAK_AFTER_TEAS
+from tastebook.domain.intake import Watch
 from tastebook.platform.files import write_text
 from tastebook.services.ports import Clock
 from tastebook.services.settings import LEAD_S, Paper, Settings, ThemeName
@@ -182,6 +185,20 @@ def _pedal_keys(value: Any) -> tuple[str, ...]:
     return Settings().with_pedals(tuple(_words(one) for one in value)).pedal_keys
 
 
+def _break_after(value: Any) -> int | None:
+    if value is None:
+        return None
+    if type(value) is not int:
+        raise TypeError(value)
+    return int(BREAK_AFTER_TEAS.checked(value))
+
+
+def _good_from(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise TypeError(value)
+    return FLOOR_QUANTITY.checked(float(value))
+
+
 _READERS: Final[Mapping[str, Callable[[Any], Any]]] = {
     "theme": _one_of(get_args(ThemeName)),
     "lead_s": _lead_s,
@@ -193,4 +210,7 @@ _READERS: Final[Mapping[str, Callable[[Any], Any]]] = {
     "paper": _one_of(get_args(Paper)),
     "taster": _words,
     "pedal_keys": _pedal_keys,
+    "caffeine_watch": _one_of(get_args(Watch)),
+    "break_after": _break_after,
+    "good_from": _good_from,
 }

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, Final, Literal, TypeAlias
 
 from tastebook.domain.course import Course, Vessel
 from tastebook.domain.errors import TastebookError
 from tastebook.domain.lot import FORMS, Lot
 from tastebook.domain.quantities import ALTITUDE_M, LEAF_G, TDS_MG_L, VOLUME_ML
-from tastebook.domain.session import PURPOSES, Conditions
+from tastebook.domain.session import PURPOSES, SWALLOWED, Conditions
+from tastebook.domain.water import PRESSURE_HPA, pressure_doubt
 from tastebook.presenters.shelf_words import decision_words, lot_title, session_day
 from tastebook.presenters.typed import Typing, number_text, sentence
 from tastebook.services.ports import LotLine
@@ -22,6 +24,7 @@ LEAF: Final = Typing(LEAF_G)
 VOLUME: Final = Typing(VOLUME_ML, {"l": 1000.0})
 DISSOLVED: Final = Typing(TDS_MG_L, {"ppm": 1.0})
 ALTITUDE: Final = Typing(ALTITUDE_M, {"ft": 0.3048, "feet": 0.3048}, is_whole=True)
+PRESSURE: Final = Typing(PRESSURE_HPA, {"mbar": 1.0}, is_whole=True)
 
 EIGHTHS: Final = ("⅛", "¼", "⅜", "½", "⅝", "¾", "⅞", "full")
 EIGHTHS_SPOKEN: Final = (
@@ -38,9 +41,13 @@ NUMBERS: Final[dict[str, Typing]] = {
     "leaf_g": LEAF,
     "water_tds_mg_l": DISSOLVED,
     "altitude_m": ALTITUDE,
+    "pressure_hpa": PRESSURE,
 }
+PLACE_NUMBERS: Final = ("altitude_m", "pressure_hpa")
 CONDITIONS: Final = ("place", "smells_nearby", "light", "wind", "palate")
-WORDS: Final = ("vessel", "leaf_form", "water_source", "purpose", "taster")
+WORDS: Final = ("vessel", "leaf_form", "water_source", "purpose", "taster", "kettle")
+WARMTHS: Final = ("cold", "warmed")
+CHOICES: Final[dict[str, tuple[str, ...]]] = {"vessel_at_start": WARMTHS, "swallowed": SWALLOWED}
 
 
 @dataclass(frozen=True)
@@ -132,6 +139,10 @@ class OpeningPresenter:
         """Read a field as it is left, and say what is wrong with it."""
         if key in NUMBERS:
             self._read_number(key)
+        if key in CHOICES:
+            self._read_choice(key)
+        if key in ("pressure_hpa", "altitude_m"):
+            self._doubt_pressure()
 
     def choose_course(self, key: str) -> None:
         """Follow another course. One that asks for a vessel of its own brings it; going back brings back what was."""
@@ -210,6 +221,10 @@ class OpeningPresenter:
             self._field("light", "Light", choices=LIGHTS),
             self._field("wind", "Air", choices=WINDS),
             self._field("palate", "Palate", choices=PALATES),
+            self._field("kettle", "Kettle", example="a name, so that it is known again"),
+            self._field("pressure_hpa", "Barometer", unit="hPa", example="at the place, if known"),
+            self._field("vessel_at_start", "Vessel at the start", choices=WARMTHS),
+            self._field("swallowed", "Sips are", choices=SWALLOWED),
         )
 
     def _field(self, key: str, label: str, **more: Any) -> CardField:
@@ -265,11 +280,14 @@ class OpeningPresenter:
         if self._leaf_by == "by eye" and self._fill is not None and numbers["volume_ml"] is None:
             self._errors.setdefault("volume_ml", "The volume is needed to estimate the leaf by eye.")
         words: dict[str, Any] = {key: self._texts[key].strip() for key in WORDS}
+        warmth, swallowed = self._read_choice("vessel_at_start"), self._read_choice("swallowed")
+        self._doubt_pressure()
         conditions = Conditions(**{key: self._texts[key].strip() for key in CONDITIONS})
         fill = self._fill / 8 if self._leaf_by == "by eye" and self._fill is not None else None
         if self._errors:
             return None
-        return Opening(course_key=self._course_key, leaf_fill=fill, conditions=conditions, **words, **numbers)
+        known: dict[str, Any] = {"vessel_warmed": warmth == "warmed", "swallowed": swallowed}
+        return Opening(course_key=self._course_key, leaf_fill=fill, conditions=conditions, **words, **numbers, **known)
 
     def _read_number(self, key: str) -> float | None:
         try:
@@ -277,6 +295,22 @@ class OpeningPresenter:
         except TastebookError as exc:
             self._errors[key] = sentence(str(exc))
             return None
+
+    def _read_choice(self, key: str) -> str:
+        """Return what was chosen; only what is offered can be."""
+        text, choices = self._texts[key].strip().casefold(), CHOICES[key]
+        if text not in choices:
+            self._errors[key] = f"Say {', '.join(choices[:-1])} or {choices[-1]}."
+        return text
+
+    def _doubt_pressure(self) -> None:
+        """Ask about a barometer that cannot be that of the place."""
+        altitude_m, pressure_hpa = (_quietly(partial(NUMBERS[key].read, self._texts[key])) for key in PLACE_NUMBERS)
+        why = pressure_doubt(altitude_m, pressure_hpa)
+        if why:
+            self._errors["pressure_hpa"] = why
+        elif "pressure_hpa" in self._errors and pressure_hpa is not None:
+            del self._errors["pressure_hpa"]
 
     def _lot_with_form(self, opening: Opening) -> Lot:
         """Return the lot; the form of its leaf, told here for the first time, is kept with it."""
@@ -301,7 +335,8 @@ class OpeningPresenter:
 def _texts_of(opening: Opening) -> dict[str, str]:
     words = {key: str(getattr(opening, key)) for key in WORDS}
     numbers = {key: number_text(getattr(opening, key)) for key in NUMBERS}
-    return {**words, **numbers, **{key: str(getattr(opening.conditions, key)) for key in CONDITIONS}}
+    known = {"vessel_at_start": WARMTHS[opening.vessel_warmed], "swallowed": opening.swallowed}
+    return {**words, **numbers, **known, **{key: str(getattr(opening.conditions, key)) for key in CONDITIONS}}
 
 
 def _quietly(read: Callable[[], float | None]) -> float | None:

@@ -12,7 +12,18 @@ from tastebook.presenters.typed import Typing, sentence
 from tastebook.reports.wording import degrees
 from tastebook.services.settings import LEAD_S, Preferences, Settings
 
-Key: TypeAlias = Literal["theme", "counts_up", "fahrenheit", "reduce_motion", "sound", "voice", "paper"]
+Key: TypeAlias = Literal[
+    "theme",
+    "counts_up",
+    "fahrenheit",
+    "reduce_motion",
+    "sound",
+    "voice",
+    "paper",
+    "caffeine_watch",
+    "break_after",
+    "good_from",
+]
 
 OPTIONS: Final[dict[Key, tuple[str, tuple[tuple[str, Any], ...]]]] = {
     "theme": ("Theme", (("Paper", "paper"), ("Lamp", "lamp"), ("Daylight", "daylight"))),
@@ -22,11 +33,15 @@ OPTIONS: Final[dict[Key, tuple[str, tuple[tuple[str, Any], ...]]]] = {
     "sound": ("Sound", (("On", True), ("Off", False))),
     "voice": ("Voice", (("On", True), ("Off", False))),
     "paper": ("Paper", (("A4", "a4"), ("Letter", "us-letter"))),
+    "caffeine_watch": ("Caffeine", (("Adult", "adult"), ("Pregnancy", "pregnancy"), ("Off", "off"))),
+    "break_after": ("A break", (("5 teas", 5), ("8 teas", 8), ("12 teas", 12), ("Never", None))),
+    "good_from": ("A good cup", (("1.5", 1.5), ("2", 2.0), ("2.5", 2.5), ("3", 3.0))),
 }
 
 SEEN: Final[tuple[Key, ...]] = ("theme", "counts_up", "fahrenheit", "reduce_motion")
 HEARD: Final[tuple[Key, ...]] = ("sound", "voice")
 PRINTED: Final[tuple[Key, ...]] = ("paper",)
+MINDED: Final[tuple[Key, ...]] = ("caffeine_watch", "break_after", "good_from")
 
 MOST_PEDALS: Final = 4
 EDITING_KEYS: Final = (
@@ -43,7 +58,7 @@ class ChoiceRow:
     key: Key
     title: str
     labels: tuple[str, ...]
-    chosen: int
+    chosen: int | None
     effect: str
 
 
@@ -78,6 +93,7 @@ class SettingsView:
     seen: tuple[ChoiceRow, ...]
     heard: tuple[ChoiceRow, ...]
     printed: tuple[ChoiceRow, ...]
+    minded: tuple[ChoiceRow, ...]
     lead: LeadRow
     pedals: PedalRow
     taster: str
@@ -187,6 +203,7 @@ class SettingsPresenter:
             seen=tuple(self._choice(key) for key in SEEN),
             heard=tuple(self._choice(key) for key in HEARD),
             printed=tuple(self._choice(key) for key in PRINTED),
+            minded=tuple(self._choice(key) for key in MINDED),
             lead=self._lead(),
             pedals=self._pedals(),
             taster=self._settings.taster,
@@ -210,7 +227,8 @@ class SettingsPresenter:
     def _choice(self, key: Key) -> ChoiceRow:
         title, options = OPTIONS[key]
         values = [value for _, value in options]
-        chosen = values.index(getattr(self._settings, key))
+        held = getattr(self._settings, key)
+        chosen = values.index(held) if held in values else None
         return ChoiceRow(key, title, tuple(label for label, _ in options), chosen, self._effect(key))
 
     def _effect(self, key: Key) -> str:
@@ -231,6 +249,8 @@ class SettingsPresenter:
             return self._silent_because() or _sound_effect(settings)
         if key == "voice":
             return self._mute_because() or _voice_effect(settings)
+        if key in _MINDED_EFFECTS:
+            return _MINDED_EFFECTS[key](settings)
         return "Session pages are 210 × 297 mm." if settings.paper == "a4" else "Session pages are 8.5 × 11 in."
 
     def _lead(self) -> LeadRow:
@@ -250,6 +270,30 @@ class SettingsPresenter:
             effect="Press the key or the pedal now. Esc gives up." if self._is_waiting else effect,
             error=self._pedal_error,
         )
+
+
+def _caffeine_effect(settings: Settings) -> str:
+    if settings.caffeine_watch == "off":
+        return "Today’s caffeine is neither estimated nor shown."
+    level = "200 mg at once, 400 mg a day" if settings.caffeine_watch == "adult" else "200 mg a day"
+    return f"Names the level of EFSA 2015: {level}. An estimate, not advice: ask somebody qualified."
+
+
+def _break_effect(settings: Settings) -> str:
+    if settings.break_after is None:
+        return "No break is suggested."
+    return f"After {settings.break_after} teas in a row, a break is suggested before the next."
+
+
+def _good_effect(settings: Settings) -> str:
+    return f"Strength below {settings.good_from:g} no longer counts as a good infusion."
+
+
+_MINDED_EFFECTS: Final[dict[str, Callable[[Settings], str]]] = {
+    "caffeine_watch": _caffeine_effect,
+    "break_after": _break_effect,
+    "good_from": _good_effect,
+}
 
 
 def _sound_effect(settings: Settings) -> str:

@@ -30,6 +30,7 @@ def session_page(
     *,
     follows: Lot | None = None,
     cautions: Sequence[Caution] = (),
+    estimates: tuple[str, ...] = (),
 ) -> SessionPage:
     """Return the page of a session.
 
@@ -45,6 +46,8 @@ def session_page(
         The lot that this one is the next batch of.
     cautions : sequence of Caution
         Every caution there is; those meant for the page are printed, cold brewing's only where it is spoken of.
+    estimates : tuple of str
+        What is estimated of the lot beyond what was tasted, in words.
     """
     charts = charted(tasting, vocabulary)
     told = entries(charts, _moment(tasting, now))
@@ -66,6 +69,7 @@ def session_page(
         legend=legend(told),
         verdict=_verdict(tasting.verdict),
         cautions=_cautions(tasting, cautions),
+        estimates=estimates,
     )
 
 

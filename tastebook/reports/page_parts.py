@@ -214,6 +214,8 @@ class SessionPage:
         The verdict in one line, empty while there is none.
     legend : tuple of Fact
         What the marks beside words mean; only those that occur.
+    estimates : tuple of str
+        What is estimated of the lot beyond what was tasted.
     """
 
     title: str
@@ -232,3 +234,4 @@ class SessionPage:
     legend: tuple[Fact, ...]
     verdict: VerdictPart | None
     cautions: tuple[Caution, ...]
+    estimates: tuple[str, ...] = ()

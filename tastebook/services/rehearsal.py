@@ -153,7 +153,7 @@ class SessionPlayer:
     def _cup(self, index: int, row: Mapping[str, Any]) -> None:
         if "plan" in row:
             self._desk.plan(index, row["plan"])
-        self._desk.set_water(index, row["water"], measured=True)
+        self._desk.measure_water(index, row["water"])
         self._desk.pour_water_on(index)
         self._clock.advance(row["steep"])
         self._desk.pour()

@@ -6,7 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeAlias
 
+from tastebook.domain.endurance import FLOOR
 from tastebook.domain.errors import QuantityError
+from tastebook.domain.fatigue import BREAK_AFTER
+from tastebook.domain.intake import Watch
 from tastebook.domain.quantities import Quantity
 
 ThemeName: TypeAlias = Literal["paper", "lamp", "daylight"]
@@ -19,7 +22,9 @@ LEAD_S = Quantity("lead", "s", 0, 15)
 class Settings:
     """Every choice, with the value it has until the user makes one.
 
-    `lead_s` is how long before the plan the pour is announced; `pedal_keys` are names of keys that do what Space does.
+    `caffeine_watch` is for whom the day's caffeine is watched, `break_after` after how many teas a break is suggested
+    (None: never), `good_from` the strength below which an infusion is no longer good. `lead_s` is how long before the
+    plan the pour is announced; `pedal_keys` are names of keys that do what Space does.
     """
 
     theme: ThemeName = "paper"
@@ -32,6 +37,9 @@ class Settings:
     paper: Paper = "a4"
     taster: str = ""
     pedal_keys: tuple[str, ...] = ("Space", "PgDown")
+    caffeine_watch: Watch = "adult"
+    break_after: int | None = BREAK_AFTER
+    good_from: float = FLOOR
 
     def with_lead(self, lead_s: int) -> Settings:
         """Return these settings with another lead, from 0 (no announcement) to 15 s."""

@@ -10,7 +10,7 @@ from typing import Any, Final, Literal, TypeAlias
 from tastebook.domain.act import Act, Change, History
 from tastebook.domain.course import Course
 from tastebook.domain.dose import leaf_by_eye_g
-from tastebook.domain.errors import TastingError
+from tastebook.domain.errors import QuantityError, TastingError
 from tastebook.domain.lot import Lot
 from tastebook.domain.quantities import (
     ALTITUDE_M,
@@ -23,8 +23,9 @@ from tastebook.domain.quantities import (
     YEAR,
     Quantity,
 )
-from tastebook.domain.session import Conditions, Session, Tasting
+from tastebook.domain.session import Conditions, Session, Swallowed, Tasting
 from tastebook.domain.spelling import plain
+from tastebook.domain.water import PRESSURE_HPA, pressure_doubt
 from tastebook.services.keeping import Keeping, Listener
 from tastebook.services.ports import LotLine, SessionLine
 
@@ -54,6 +55,10 @@ class Opening:
     water_source: str = ""
     water_tds_mg_l: float | None = None
     altitude_m: float | None = None
+    pressure_hpa: float | None = None
+    kettle: str = ""
+    vessel_warmed: bool = False
+    swallowed: Swallowed = "sipped"
     purpose: str = "on arrival"
     taster: str = ""
     conditions: Conditions = field(default_factory=Conditions)
@@ -215,6 +220,9 @@ class Shelf:
             water_source=last.water_source,
             water_tds_mg_l=last.water_tds_mg_l,
             altitude_m=last.altitude_m,
+            kettle=last.kettle,
+            vessel_warmed=last.vessel_warmed,
+            swallowed=last.swallowed,
             purpose=purpose,
             taster=last.taster or taster,
             conditions=last.conditions,
@@ -226,7 +234,7 @@ class Shelf:
         Raises
         ------
         QuantityError
-            If a number of the opening cannot be.
+            If a number of the opening cannot be, or the barometer cannot be that of the place.
         TastingError
             If the course is not known.
         """
@@ -248,6 +256,10 @@ class Shelf:
             water_source=opening.water_source,
             water_tds_mg_l=None if opening.water_tds_mg_l is None else TDS_MG_L.checked(opening.water_tds_mg_l),
             altitude_m=None if opening.altitude_m is None else ALTITUDE_M.checked(opening.altitude_m),
+            pressure_hpa=_pressure_hpa(opening),
+            kettle=opening.kettle,
+            vessel_warmed=opening.vessel_warmed,
+            swallowed=opening.swallowed,
             conditions=opening.conditions,
         )
         self._keeping.keep(session.uid, f"session with {lot.name}", [Change(None, session)])
@@ -369,3 +381,10 @@ def leaf_g(opening: Opening, lot: Lot) -> float | None:
     if opening.leaf_fill is None or opening.volume_ml is None:
         return None
     return leaf_by_eye_g(opening.leaf_fill, opening.volume_ml, lot.form or opening.leaf_form)
+
+
+def _pressure_hpa(opening: Opening) -> float | None:
+    why = pressure_doubt(opening.altitude_m, opening.pressure_hpa)
+    if why:
+        raise QuantityError(why)
+    return None if opening.pressure_hpa is None else PRESSURE_HPA.checked(opening.pressure_hpa)

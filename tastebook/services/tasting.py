@@ -10,7 +10,7 @@ from typing import Final, TypeVar
 from tastebook.domain.act import Act, Change, History
 from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
-from tastebook.domain.errors import TastingError
+from tastebook.domain.errors import QuantityError, TastingError
 from tastebook.domain.liquor import swatch_called
 from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C, Quantity
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
@@ -19,6 +19,7 @@ from tastebook.domain.session import (
     DECISIONS,
     Impression,
     Infusion,
+    KettleReading,
     Lab,
     LiquorSource,
     OwnDescriptor,
@@ -32,6 +33,7 @@ from tastebook.domain.session import (
 from tastebook.domain.spelling import slug
 from tastebook.domain.steep import Instant, Steep
 from tastebook.domain.vocabulary import Vocabulary
+from tastebook.domain.water import hottest_c, nearest_possible_c, refusal
 from tastebook.services.keeping import Keeping
 
 ABSENT: Final = 0
@@ -96,7 +98,13 @@ class TastingDesk:
     def water_c(self, index: int) -> float:
         """Return the water temperature of an infusion: its own, or else that of the cup before it."""
         known = [one for one in self.tasting.infusions if one.index <= index and one.water_c is not None]
-        return known[-1].water_c if known and known[-1].water_c is not None else self._plan.water_c
+        planned_c = known[-1].water_c if known and known[-1].water_c is not None else self._plan.water_c
+        return nearest_possible_c(planned_c, self.hottest_c)
+
+    @property
+    def hottest_c(self) -> float:
+        """Return how hot water can be where this session is."""
+        return hottest_c(self.tasting.session.altitude_m, self.tasting.session.pressure_hpa)
 
     def steep(self, index: int, lead_s: int) -> Steep:
         """Return an infusion's steep as it stands now; the lead is never more than half of a short plan."""
@@ -109,8 +117,8 @@ class TastingDesk:
             return Steep(planned_s, lead_s, cup.actual_ms, is_poured=True)
         return Steep(planned_s, lead_s, self._keeping.clock.now().ms_since(cup.started))
 
-    def pour_water_on(self, index: int) -> None:
-        """Begin the steep of an infusion.
+    def pour_water_on(self, index: int, water_c: float | None = None) -> None:
+        """Begin the steep of an infusion; `water_c` is an estimate of the water, where there is a better one.
 
         Raises
         ------
@@ -124,6 +132,8 @@ class TastingDesk:
         if cup.is_poured:
             raise TastingError(f"{column_name(index)} was poured already. Undo the pour, or go on to the next.")
         started = replace(cup, started=self._keeping.clock.now(), water_c=self.water_c(index))
+        if water_c is not None:
+            started = replace(started, water_c=water_c, water_measured=False)
         self._keep(f"water on {column_name(index).lower()}", self._change(cup, started))
 
     def pour(self) -> None:
@@ -156,11 +166,38 @@ class TastingDesk:
         planned = replace(cup, planned_s=int(PLAN_S.checked(seconds)))
         self._keep(f"plan {seconds} s", self._change(cup, planned))
 
-    def set_water(self, index: int, temp_c: float, *, measured: bool = False) -> None:
-        """Set the water temperature of an infusion, in °C."""
+    def set_water(self, index: int, temp_c: float) -> None:
+        """Plan the water temperature of an infusion, in °C.
+
+        Raises
+        ------
+        QuantityError
+            If it is none, or water cannot be so hot at this place; the words name the nearest that it can be.
+        """
         cup = self._cup(index)
-        warm = replace(cup, water_c=WATER_C.checked(temp_c), water_measured=measured)
+        warm = replace(cup, water_c=self._possible(temp_c), water_measured=False)
         self._keep(f"water {temp_c:g} °C", self._change(cup, warm))
+
+    def measure_water(self, index: int, temp_c: float) -> None:
+        """Keep what a thermometer in the kettle says now: the water of an infusion, and how the kettle cools."""
+        cup = self._cup(index)
+        warm = replace(cup, water_c=self._possible(temp_c), water_measured=True)
+        reading = KettleReading(self._new(), self.scope, self._keeping.clock.now(), temp_c)
+        self._keep(f"water measured, {temp_c:g} °C", self._change(cup, warm), Change(None, reading))
+
+    def mark_boil(self, index: int) -> None:
+        """Keep that the kettle boils now; what an infusion's water was thought to be gives way to it."""
+        reading = KettleReading(self._new(), self.scope, self._keeping.clock.now(), self.hottest_c, boiled=True)
+        cup = self._cup(index)
+        is_waiting = cup.started is None and cup.water_c is not None
+        now_open = (self._change(cup, replace(cup, water_c=None, water_measured=False)),) if is_waiting else ()
+        self._keep("kettle boiled", Change(None, reading), *now_open)
+
+    def _possible(self, temp_c: float) -> float:
+        why = refusal(WATER_C.checked(temp_c), self.hottest_c)
+        if why:
+            raise QuantityError(why)
+        return temp_c
 
     # -- what is perceived
 
@@ -347,7 +384,7 @@ class TastingDesk:
 
     def _cup(self, index: int) -> Infusion:
         known = self.tasting.infusion(index)
-        return known or Infusion(self._new(), self.scope, index, self.planned_s(index), self.water_c(index))
+        return known or Infusion(self._new(), self.scope, index, self.planned_s(index))
 
     def _known_cup(self, index: int) -> Infusion:
         cup = self.tasting.infusion(index)

@@ -212,6 +212,7 @@ class SettingsSheet(Sheet):
         for row in view.heard:
             self._add_choice(row)
         self._add("Keys that pour", self.pedals)
+        self._add_choices("At the cup", view.minded)
         self._add_choices("On the page", view.printed)
         self._add("Taster", self._with(self.taster, self._taster_effect))
         self._add_title("The journal")
@@ -295,7 +296,7 @@ class SettingsSheet(Sheet):
 
     def _rows(self) -> tuple[ChoiceRow, ...]:
         view = self._presenter.view()
-        return (*view.seen, *view.heard, *view.printed)
+        return (*view.seen, *view.heard, *view.minded, *view.printed)
 
     def _copy_path(self) -> None:
         QGuiApplication.clipboard().setText(self._presenter.view().journal)

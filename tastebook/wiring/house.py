@@ -17,13 +17,15 @@ from tastebook.domain.session import Session, Tasting
 from tastebook.platform.cautions import load_cautions
 from tastebook.platform.clock import SystemClock
 from tastebook.platform.courses import CourseFiles
+from tastebook.platform.figures import FigureFiles
 from tastebook.platform.folders import Folders, folders_of_this_machine
 from tastebook.platform.ids import TimeIds
 from tastebook.platform.settings_file import JsonSettingsFile
 from tastebook.platform.wordlists import load_vocabulary
+from tastebook.services.brewing import Brewing
 from tastebook.services.keeping import Keeping
 from tastebook.services.ports import Clock
-from tastebook.services.settings import Paper, Preferences
+from tastebook.services.settings import Paper, Preferences, Settings
 from tastebook.services.shelf import Shelf
 from tastebook.services.words import Words
 from tastebook.store.journal import SqliteJournal, open_journal
@@ -52,6 +54,12 @@ class House:
     courses: CourseFiles
     shelf: Shelf
     preferences: Preferences
+    figures: FigureFiles
+    brewing: Brewing
+
+    def settings(self) -> Settings:
+        """Return the settings in force."""
+        return self.preferences.current
 
     def page(self, session_uid: str, paper: Paper | None = None) -> bytes:
         """Return the page of a session as a PDF."""
@@ -60,7 +68,12 @@ class House:
 
         tasting = self.journal.tasting(session_uid)
         page = session_page(
-            tasting, self.words(), self.clock.now(), follows=self._followed(tasting), cautions=load_cautions()
+            tasting,
+            self.words(),
+            self.clock.now(),
+            follows=self._followed(tasting),
+            cautions=load_cautions(),
+            estimates=self.brewing.estimates(tasting),
         )
         return set_session_page(page, paper or self.preferences.current.paper)
 
@@ -116,7 +129,9 @@ def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
     courses = CourseFiles(folders.courses)
     shelf = Shelf(keeping, courses.all)
     preferences = Preferences(JsonSettingsFile(folders.settings, clock))
-    return House(folders, clock, journal, keeping, words, courses, shelf, preferences)
+    figures = FigureFiles(folders.figures)
+    brewing = Brewing(journal, figures, lambda: preferences.current)
+    return House(folders, clock, journal, keeping, words, courses, shelf, preferences, figures, brewing)
 
 
 def fill_with_demo(built: House, *, without_tour: bool = False) -> None:

@@ -19,10 +19,12 @@ if TYPE_CHECKING:
 
 def bench_screen(built: House, themes: Themes, desk: TastingDesk) -> BenchScreen:
     """Return the Bench of one tasting."""
+    from tastebook.presenters.bench.counsel import Counsel
     from tastebook.presenters.bench.presenter import BenchPresenter
     from tastebook.ui.bench.screen import BenchScreen
 
-    presenter = BenchPresenter(desk, built.words, lambda: built.preferences.current)
+    counsel = Counsel(built.brewing, desk, built.settings)
+    presenter = BenchPresenter(desk, built.words, built.settings, counsel)
     families = [(family.key, family.name) for family in built.words().families]
     return BenchScreen(themes, presenter, families)
 
@@ -32,7 +34,9 @@ def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
     from tastebook.presenters.arc.presenter import ArcPresenter
     from tastebook.ui.arc.screen import ArcScreen
 
-    presenter = ArcPresenter(lambda: built.journal.tasting(session_uid), built.words, lambda: built.preferences.current)
+    presenter = ArcPresenter(
+        lambda: built.journal.tasting(session_uid), built.words, built.settings, built.brewing.estimates
+    )
     return ArcScreen(themes, presenter)
 
 

@@ -11,6 +11,7 @@ from typing import Final, cast
 
 from tastebook.platform import machine
 from tastebook.platform.courses import CourseFiles
+from tastebook.platform.figures import FigureFiles
 from tastebook.platform.files import write_bytes
 from tastebook.platform.folders import folders_of_this_machine
 from tastebook.reports.wording import began, day
@@ -54,7 +55,8 @@ def check(place: Place) -> int:
 
     folders = folders_of_this_machine()
     path = place.journal or folders.journal
-    findings = [*check_journal(path), *CourseFiles(folders.courses).refused()]
+    figures = FigureFiles(folders.figures).refused
+    findings = [*check_journal(path), *CourseFiles(folders.courses).refused(), *((figures,) if figures else ())]
     for finding in findings:
         print(finding)
     print(f"{path}: {'sound' if not findings else f'{len(findings)} found'}")

@@ -306,10 +306,11 @@ def test_the_gaiwan_session_asks_for_every_sense_in_its_order() -> None:
     ]
 
 
-def test_in_the_gaiwan_session_the_first_sip_is_about_eight_scales() -> None:
+def test_in_the_gaiwan_session_the_first_sip_is_about_nine_scales() -> None:
     scales = shipped_course().step("first_sip").scales
 
-    assert scales == ("body", "surface", "grip", "bitterness", "huigan", "mouth_watering", "throat", "finish")
+    eight = ("body", "surface", "grip", "bitterness", "huigan", "mouth_watering", "throat", "finish")
+    assert scales == (*eight, "strength")
 
 
 def test_what_the_water_ends_ends_with_the_water() -> None:

@@ -124,7 +124,7 @@ class Table:
             tuple(self.impressions),
             tuple(self.readings),
             tuple(self.marks),
-            verdict,
+            verdict=verdict,
         )
 
 

@@ -53,7 +53,7 @@ def test_every_choice_holds_at_once_is_kept_and_says_what_it_does(key: Key) -> N
         assert getattr(scene.preferences.current, key) == value
         assert scene.file.kept == scene.preferences.current
         view = scene.presenter.view()
-        row = next(row for row in (*view.seen, *view.heard, *view.printed) if row.key == key)
+        row = next(row for row in (*view.seen, *view.heard, *view.minded, *view.printed) if row.key == key)
         assert row.chosen == place
         effects.add(row.effect)
 

@@ -315,7 +315,7 @@ def test_water_stays_as_hot_as_for_the_cup_before_until_it_is_set() -> None:
     kit = bench_kit()
     of_course = kit.desk.water_c(0)
 
-    kit.desk.set_water(1, 88, measured=True)
+    kit.desk.measure_water(1, 88)
 
     assert [kit.desk.water_c(index) for index in (0, 1, 2, 7)] == [of_course, 88, 88, 88]
     assert cup(kit, 1).water_measured
@@ -323,7 +323,7 @@ def test_water_stays_as_hot_as_for_the_cup_before_until_it_is_set() -> None:
 
 def test_water_set_again_without_measuring_is_no_longer_measured() -> None:
     kit = bench_kit()
-    kit.desk.set_water(1, 88, measured=True)
+    kit.desk.measure_water(1, 88)
 
     kit.desk.set_water(1, 88)
 

@@ -92,7 +92,12 @@ class TastingMachine(RuleBasedStateMachine):
 
     @rule(index=INDICES, temp_c=st.floats(-5, 120), measured=st.booleans())
     def water(self, index: int, temp_c: float, measured: bool) -> None:
-        self.gesture(lambda: self.desk.set_water(index, temp_c, measured=measured))
+        set_or_read = self.desk.measure_water if measured else self.desk.set_water
+        self.gesture(lambda: set_or_read(index, temp_c))
+
+    @rule(index=INDICES)
+    def boil(self, index: int) -> None:
+        self.gesture(lambda: self.desk.mark_boil(index))
 
     # -- what is perceived
 

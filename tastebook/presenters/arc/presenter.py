@@ -35,6 +35,10 @@ class _Seen:
     chart: ChartView
 
 
+def _none(_tasting: Tasting) -> tuple[str, ...]:
+    return ()
+
+
 class ArcPresenter:
     """What one sees of a session after it was tasted, or while it still is.
 
@@ -48,6 +52,8 @@ class ArcPresenter:
         Returns the words known now, the user's own included.
     settings : callable
         Returns what the user has chosen.
+    estimates : callable
+        Returns what is estimated of the lot beyond what was tasted, in words.
     """
 
     def __init__(
@@ -55,7 +61,9 @@ class ArcPresenter:
         tasting: Callable[[], Tasting],
         vocabulary: Callable[[], Vocabulary],
         settings: Callable[[], Settings],
+        estimates: Callable[[Tasting], tuple[str, ...]] = _none,
     ) -> None:
+        self._estimates = estimates
         self._tasting = tasting
         self._vocabulary = vocabulary
         self._settings = settings
@@ -137,7 +145,7 @@ class ArcPresenter:
             session_uid=seen.tasting.session.uid,
             header=_header(seen.state),
             chart=seen.chart,
-            side=side_view(seen.state, shows_all=self._shows_all),
+            side=side_view(seen.state, self._estimates(seen.tasting), shows_all=self._shows_all),
             table=table_view(seen.chart),
             is_table=self._is_table,
         )

@@ -30,8 +30,8 @@ ONE_BODY: Final = "Notes of one sitting and one body, not findings about the tea
 HOW_TO_JUDGE: Final = "Edit the verdict when you know what this lot is worth to you."
 
 
-def side_view(state: ChartState, *, shows_all: bool) -> SideView:
-    """Return the card as it stands, with all sayings or the richest."""
+def side_view(state: ChartState, estimates: tuple[str, ...] = (), *, shows_all: bool) -> SideView:
+    """Return the card as it stands, with all sayings or the richest, and with what is estimated of the lot."""
     verdict = state.tasting.verdict or Verdict("", state.tasting.session.uid)
     decision = capital(decision_words(verdict))
     has_verdict = bool(verdict.headline or decision)
@@ -48,6 +48,7 @@ def side_view(state: ChartState, *, shows_all: bool) -> SideView:
         caution=ONE_BODY if _tells_of_body(state.tasting) else "",
         next_time=verdict.next_time,
         sentences=_sentences(state),
+        estimates=estimates,
     )
 
 

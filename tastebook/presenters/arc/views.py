@@ -170,6 +170,7 @@ class SideView:
     caution: str
     next_time: str
     sentences: tuple[str, ...]
+    estimates: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

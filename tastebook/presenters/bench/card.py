@@ -15,6 +15,7 @@ from tastebook.presenters.bench.sheets import count_families
 from tastebook.presenters.bench.views import HeaderView, TabState, TabView
 from tastebook.presenters.shelf_words import leaf_words
 from tastebook.reports.wording import began, clock_time, day, stretch
+from tastebook.services.brewing import Drunk
 
 
 @dataclass(frozen=True)
@@ -104,8 +105,8 @@ def placeholder_for(step: Step) -> str:
     }[step.sheet]
 
 
-def header_view(tasting: Tasting, *, at_close: bool) -> HeaderView:
-    """Return the line above the strip."""
+def header_view(tasting: Tasting, drunk: Drunk, *, at_close: bool) -> HeaderView:
+    """Return the line above the strip, with what was drunk today."""
     lot, session = tasting.lot, tasting.session
     batch = f"lot {lot.batch}" if lot.batch else ""
     finish = "Close session" if at_close else "Finish session"
@@ -115,6 +116,8 @@ def header_view(tasting: Tasting, *, at_close: bool) -> HeaderView:
         source=", ".join(part for part in (lot.supplier or lot.garden, batch) if part),
         facts=_facts(tasting),
         finish=finish if session.is_open else "Open the Arc",
+        aside=(drunk.caution or drunk.line) if session.is_open else "",
+        aside_is_caution=bool(drunk.caution),
     )
 
 

@@ -16,6 +16,7 @@ from tastebook.domain.saying import Understanding
 from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_views
+from tastebook.presenters.bench.counsel import Counsel, WhyView
 from tastebook.presenters.bench.sheets import SheetState, sheet_view
 from tastebook.presenters.bench.strip import StripState, strip_view
 from tastebook.presenters.bench.timer import TimerState, timer_view
@@ -51,9 +52,14 @@ class BenchPresenter:
     """
 
     def __init__(
-        self, desk: TastingDesk, vocabulary: Callable[[], Vocabulary], settings: Callable[[], Settings]
+        self,
+        desk: TastingDesk,
+        vocabulary: Callable[[], Vocabulary],
+        settings: Callable[[], Settings],
+        counsel: Counsel,
     ) -> None:
         self.desk = desk
+        self.counsel = counsel
         self._vocabulary = vocabulary
         self._settings = settings
         self._upcoming = self._first_index()
@@ -158,7 +164,8 @@ class BenchPresenter:
 
     def _water_on(self) -> None:
         before = self._missed_leaf()
-        self.desk.pour_water_on(self._upcoming)
+        water = self.counsel.water(self._upcoming)
+        self.desk.pour_water_on(self._upcoming, water.temp_c if water.is_estimate else None)
         missed = [step for step in before if step.key not in self._told_missed and self._state_of(step) == "missed"]
         self._told_missed.update(step.key for step in missed)
         self._missed_now = tuple(missed)
@@ -203,13 +210,29 @@ class BenchPresenter:
         """Make the water hotter or cooler by whole degrees of the scale shown."""
         index = self._water_index()
         step_c = degrees * 5 / 9 if self._settings().fahrenheit else degrees
-        self._try(lambda: self.desk.set_water(index, round(self.desk.water_c(index) + step_c, 2)))
+        self._try(lambda: self.desk.set_water(index, round(self.counsel.water(index).temp_c + step_c, 2)))
 
     def type_water(self, typed: str) -> None:
-        """Set the water temperature as measured, from `92`, `92 °C` or `198 °F`."""
-        in_fahrenheit = self._settings().fahrenheit
-        temp = partial(temp_typed, typed, in_fahrenheit=in_fahrenheit)
-        self._try(lambda: self.desk.set_water(self._water_index(), temp(), measured=True))
+        """Keep what a thermometer in the kettle says now, from `92`, `92 °C` or `198 °F`."""
+        self._try(lambda: self._measure(temp_typed(typed, in_fahrenheit=self._settings().fahrenheit)))
+
+    def _measure(self, temp_c: float) -> None:
+        self.counsel.refuse_reading(temp_c)
+        self.desk.measure_water(self._water_index(), temp_c)
+
+    def boil(self) -> None:
+        """Say that the kettle boils at this moment: from now on it cools by the clock."""
+        self._try(lambda: self.desk.mark_boil(self._water_index()))
+
+    def why(self) -> WhyView:
+        """Return the reasoning behind the next steep."""
+        return self.counsel.why(self._planned_index())
+
+    def take_advice(self) -> None:
+        """Make the advised time the plan, where one can be named."""
+        seconds = self.counsel.advised_s(self._planned_index())
+        if seconds is not None:
+            self._try(lambda: self.desk.plan(self._planned_index(), seconds))
 
     def _planned_index(self) -> int:
         """Return the infusion whose plan is shown: once poured, that of the next."""
@@ -392,7 +415,7 @@ class BenchPresenter:
         """Return everything the Bench shows."""
         history = self.desk.history
         return BenchView(
-            header=header_view(self.desk.tasting, at_close=self._column == "close"),
+            header=header_view(self.desk.tasting, self.counsel.drunk(), at_close=self._column == "close"),
             strip=self.strip(),
             card=self.card(),
             timer=self.timer(),
@@ -410,15 +433,19 @@ class BenchPresenter:
 
     def timer(self) -> TimerView:
         """Return the timer panel as it stands at this moment."""
-        index = self._upcoming
+        index, planned = self._upcoming, self._planned_index()
+        steep = self.desk.steep(index, self._settings().lead_s)
         return timer_view(
             TimerState(
                 tasting=self.desk.tasting,
                 index=index,
-                steep=self.desk.steep(index, self._settings().lead_s),
-                water_c=self.desk.water_c(self._water_index()),
-                next_plan_s=self.desk.planned_s(self._planned_index()),
+                steep=steep,
+                water=self.counsel.water(self._water_index()),
+                next_plan_s=self.desk.planned_s(planned),
                 settings=self._settings(),
+                counsel=self.counsel.lines(index, steep, planned),
+                hottest_c=self.desk.hottest_c,
+                has_reasons=bool(self.counsel.advice_line(planned)),
                 missed=self._missed_now,
                 accepted_long=self._accepted_long == index,
             )
@@ -434,7 +461,7 @@ class BenchPresenter:
                 upcoming=self._planned_index(),
                 steep=self.desk.steep(self._upcoming, self._settings().lead_s),
                 planned_s=self.desk.planned_s,
-                water_c=self.desk.water_c,
+                water_c=lambda index: self.counsel.water(index).temp_c,
                 in_fahrenheit=self._settings().fahrenheit,
             )
         )
@@ -476,8 +503,13 @@ class BenchPresenter:
 
     @property
     def is_steeping(self) -> bool:
-        """Say whether anything on screen moves with time."""
+        """Say whether seconds are being counted."""
         return self.desk.tasting.steeping is not None or self._swallowed_at_s is not None
+
+    @property
+    def is_cooling(self) -> bool:
+        """Say whether a kettle or a cup on screen is cooling."""
+        return self.desk.tasting.session.is_open and self.counsel.is_cooling(self._upcoming)
 
     # -- inside
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from tastebook.domain.course import Step
-from tastebook.domain.quantities import WATER_C
 from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Phase, Steep
+from tastebook.presenters.bench.counsel import DEFERS, WaterShown
 from tastebook.presenters.bench.views import TimerView
 from tastebook.reports.wording import countdown, degrees, steep_time
 from tastebook.services.settings import Settings
@@ -28,20 +28,22 @@ ACTIONS: Final[dict[Phase, str]] = {
     "over": "Pour now",
     "poured": "Next infusion",
 }
-SCALDS_FROM_C: Final = 50
-DEFERS: Final = "Your taste decides."
+HALF_DEGREE: Final = 0.5
 
 
 @dataclass(frozen=True)
 class TimerState:
-    """Everything the panel depends on."""
+    """Everything the panel depends on; `counsel` is what physics says, empty where it says nothing."""
 
     tasting: Tasting
     index: int
     steep: Steep
-    water_c: float
+    water: WaterShown
     next_plan_s: int
     settings: Settings
+    counsel: tuple[str, str]
+    hottest_c: float
+    has_reasons: bool = False
     missed: tuple[Step, ...] = ()
     accepted_long: bool = False
 
@@ -63,7 +65,7 @@ def timer_view(state: TimerState) -> TimerView:
         lead_s=steep.lead_s,
         elapsed_s=None if steep.elapsed_ms is None else steep.elapsed_ms / 1000,
         marks=_marks(state.tasting, state.index),
-        water=degrees(state.water_c, in_fahrenheit=state.settings.fahrenheit),
+        water=degrees(state.water.temp_c, in_fahrenheit=state.settings.fahrenheit),
         plan_value=steep_time(plan_s),
         plan_caption="next plan" if phase == "poured" else "plan",
         advice=_advice(state),
@@ -72,7 +74,10 @@ def timer_view(state: TimerState) -> TimerView:
         question="" if state.accepted_long else _question(state),
         can_amend=phase == "poured",
         can_change_plan=not is_closed,
-        is_hottest=state.water_c >= WATER_C.most,
+        is_hottest=state.water.temp_c >= state.hottest_c - HALF_DEGREE,
+        water_caption=state.water.caption,
+        can_boil=phase == "ready" and not is_closed,
+        can_ask_why=state.has_reasons and not is_closed and not state.missed,
     )
 
 
@@ -114,15 +119,11 @@ def _advice(state: TimerState) -> tuple[str, str]:
     if state.missed:
         step = state.missed[0]
         return (f"{step.name}: its moment has passed.", step.rescue)
-    if state.steep.phase == "poured":
-        return ("Let it cool: mind sips above 65 °C (F1).", DEFERS)
-    if state.steep.phase == "ready" and state.index <= 1 and state.water_c >= SCALDS_FROM_C:
-        return (f"Water at {_degrees(state)} scalds: mind lid, hand and kettle.", DEFERS)
-    return (_plan_reason(state), DEFERS)
+    return state.counsel if state.counsel[0] else (_plan_reason(state), DEFERS)
 
 
 def _degrees(state: TimerState) -> str:
-    return degrees(state.water_c, in_fahrenheit=state.settings.fahrenheit)
+    return degrees(state.water.temp_c, in_fahrenheit=state.settings.fahrenheit)
 
 
 def _plan_reason(state: TimerState) -> str:

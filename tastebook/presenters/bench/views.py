@@ -22,6 +22,8 @@ class HeaderView:
     source: str
     facts: str
     finish: str
+    aside: str = ""
+    aside_is_caution: bool = False
 
 
 @dataclass(frozen=True)
@@ -283,7 +285,8 @@ class StepCardView:
 class TimerView:
     """The timer panel.
 
-    `marks` are earlier steeps as (label, seconds). `question` is set when a steep runs absurdly long.
+    `marks` are earlier steeps as (label, seconds). `question` is set when a steep runs absurdly long. `water_caption`
+    says what the temperature rests on.
     """
 
     index: int
@@ -307,6 +310,9 @@ class TimerView:
     can_amend: bool = False
     can_change_plan: bool = True
     is_hottest: bool = False
+    water_caption: str = "water"
+    can_boil: bool = False
+    can_ask_why: bool = False
 
 
 @dataclass(frozen=True)

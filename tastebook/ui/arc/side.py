@@ -289,6 +289,10 @@ class SideCard(Card):
             yield from self._section("What the readings say")
             for sentence in view.sentences:
                 yield self._prose(sentence, _text(), lambda theme: theme.ink2), 6
+        if view.estimates:
+            yield from self._section("Estimated, not measured")
+            for estimate in view.estimates:
+                yield self._prose(estimate, _text(), lambda theme: theme.ink2), 6
 
     def _judged(self, view: SideView) -> Iterator[tuple[QWidget, int]]:
         yield Labelled(self._themes, "Verdict", view.decision, is_heading=True), 0

@@ -34,27 +34,41 @@ class TitleLine(Drawn):
         if view == self._view:
             return
         self._view = view
-        told = (view.title, view.cultivar, view.source, view.facts)
+        told = (view.title, view.cultivar, view.source, view.facts, view.aside)
         self.setAccessibleName(", ".join(part for part in told if part))
+        self.setToolTip(view.aside)
         self.update()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         base, view = self.height() / 2 + 10, self._view
-        facts_font = sans(16)
         title = paint.elided(view.title, serif(28, 600), self.width() - 12)
         end = paint.text(painter, 0, base, title, serif(28, 600), theme.ink)
-        right = self.width() - 16
-        facts_left = right - paint.text_width(view.facts, facts_font)
-        if facts_left > end + 24:
-            paint.text(painter, right, base - 1, view.facts, facts_font, theme.ink3, "right")
-        else:
-            facts_left = self.width()
+        facts_left = self._draw_facts(painter, theme, end, base)
         for words, font, gap, ink in (
             (view.cultivar, serif_italic(20), 14, theme.ink2),
             (view.source, sans(16), 24, theme.ink3),
         ):
             if words and end + gap + paint.text_width(words, font) < facts_left - 24:
                 end = paint.text(painter, end + gap, base - (font.pixelSize() == 16), words, font, ink)
+
+    def _draw_facts(self, painter: QPainter, theme: Theme, end: float, base: float) -> float:
+        """Draw the facts, above what was drunk today where that is known, and return where they begin."""
+        view, right = self._view, self.width() - 16
+        aside_font = sans(14, 600 if view.aside_is_caution else 400)
+        room = right - end - 24
+        widest = max(paint.text_width(view.facts, sans(16)), paint.text_width(view.aside, aside_font))
+        aside_px = min(room, paint.text_width(view.aside, aside_font)) if view.aside else 0.0
+        if view.aside and (room >= widest or (view.aside_is_caution and room > 200)):
+            ink = theme.alarm if view.aside_is_caution else theme.ink3
+            paint.text(
+                painter, right, base + 9, paint.elided(view.aside, aside_font, aside_px), aside_font, ink, "right"
+            )
+            base -= 11
+        facts_px = paint.text_width(view.facts, sans(16))
+        if facts_px > room:
+            return self.width() if not view.aside_is_caution else right - aside_px
+        paint.text(painter, right, base - 1, view.facts, sans(16), theme.ink3, "right")
+        return right - max(facts_px, aside_px)
 
 
 class BenchHeader(QWidget):

@@ -1,6 +1,8 @@
-"""Scales in two columns."""
+"""Scales in two columns, or in three where there are many."""
 
 from __future__ import annotations
+
+from typing import Final
 
 from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
@@ -9,6 +11,8 @@ from tastebook.presenters.bench.views import SliderView
 from tastebook.ui.bench.marks_menu import MarksMenu
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.scale_slider import ScaleSlider, ScaleView
+
+TWO_COLUMNS_HOLD: Final = 8
 
 
 class ScaleGrid(QWidget):
@@ -47,7 +51,9 @@ class ScaleGrid(QWidget):
             slider.hide()
             slider.deleteLater()
         self._sliders = {}
-        rows = (len(views) + 1) // 2
+        columns = 3 if len(views) > TWO_COLUMNS_HOLD else 2
+        self._grid.setHorizontalSpacing(48 if columns == 2 else 32)
+        rows = -(-len(views) // columns)
         for place, view in enumerate(views):
             slider = ScaleSlider(self._themes, scale_view(view, ""))
             slider.value_requested.connect(lambda value, scale=view.scale: self.value_requested.emit(scale, value))
@@ -59,8 +65,8 @@ class ScaleGrid(QWidget):
         for row in range(self._grid.rowCount()):
             self._grid.setRowStretch(row, 0)
         self._grid.setRowStretch(rows, 1)
-        for column in range(2):
-            self._grid.setColumnStretch(column, 1)
+        for column in range(3):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
 
     def _open_marks(self, scale: str, at: QPoint) -> None:
         """Offer the marks of one reading; a scale that is not assessed has none."""

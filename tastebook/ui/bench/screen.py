@@ -18,12 +18,15 @@ from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.step_card import StepCard
 from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, LOWEST_HEIGHT_PX, InfusionStrip
 from tastebook.ui.bench.timer_panel import LOW_WIDTH_PX, WIDTH_PX, TimerPanel
+from tastebook.ui.bench.why_sheet import WhySheet
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.tab_walk import walk_on
 
 LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
+COOLING_MS: Final = 1000
+"""How often a kettle or a cup that cools is looked at."""
 LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
 LOWEST_PX: Final = 716
@@ -60,6 +63,9 @@ class BenchScreen(Ground):
         self._strip = InfusionStrip(themes)
         self.card = StepCard(themes, families)
         self.timer = TimerPanel(themes)
+        self.why = WhySheet(themes)
+        self.why.asked_otherwise.connect(self._ask_otherwise)
+        self.why.taken.connect(self._take_advice)
         self._ticker = QTimer(self)
         self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
         self._ticker.setInterval(LOOK_AGAIN_MS)
@@ -129,6 +135,8 @@ class BenchScreen(Ground):
         timer.plan_typed.connect(self._then(bench.type_plan))
         timer.seconds_typed.connect(self._then(bench.amend_steep))
         timer.seconds_typed.connect(self._take_keyboard_back)
+        timer.boil_requested.connect(self._then(bench.boil))
+        timer.why_requested.connect(self.ask_why)
         timer.long_accepted.connect(self._then(bench.accept_long))
         timer.long_accepted.connect(self._take_keyboard_back)
 
@@ -153,6 +161,7 @@ class BenchScreen(Ground):
             ("bench", "water_hotter"): lambda: bench.nudge_water(1),
             ("bench", "plan_shorter"): lambda: bench.nudge_plan(-1),
             ("bench", "plan_longer"): lambda: bench.nudge_plan(1),
+            ("bench", "boil"): bench.boil,
             ("everywhere", "undo"): bench.undo,
             ("everywhere", "redo"): bench.redo,
         }
@@ -163,6 +172,8 @@ class BenchScreen(Ground):
             ("families", self.card.take_families),
             ("finish", self.finish),
             ("timer_only", self.toggle_timer_only),
+            ("why", self.ask_why),
+            ("take_advice", self._take_advice),
         ):
             self._keys |= dict.fromkeys(keys_of("bench", action), slot)
         self._keys |= dict.fromkeys(keys_of("everywhere", "show_keys"), self.help_requested.emit)
@@ -200,6 +211,21 @@ class BenchScreen(Ground):
         self.presenter.go_to_verdict()
         self.refresh()
         self.take_keyboard()
+
+    def ask_why(self) -> None:
+        """Lay the reasons for the next steep over the strip and the card; the timer stays in sight."""
+        self.why.show_view(self.presenter.why())
+        self.why.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px)
+
+    def _ask_otherwise(self, strength: int, reference: int) -> None:
+        self.presenter.counsel.choose(strength=strength, reference=reference)
+        self.refresh()
+        self.why.show_view(self.presenter.why())
+
+    def _take_advice(self) -> None:
+        self.presenter.take_advice()
+        self.why.close_sheet()
+        self.refresh()
 
     def finish(self) -> None:
         """Go to the verdict; from there, end the session and ask for its Arc."""
@@ -261,26 +287,34 @@ class BenchScreen(Ground):
         self._keep_looking()
 
     def _keep_looking(self) -> None:
-        if self.presenter.is_steeping and not self._ticker.isActive():
+        """Look again often while seconds count, now and then while something cools, and else not at all."""
+        is_steeping = self.presenter.is_steeping
+        if not is_steeping or not self._ticker.isActive():
             self.presenter.due_call()
-            self._ticker.start()
-        elif not self.presenter.is_steeping:
-            self.presenter.due_call()
+        every_ms = LOOK_AGAIN_MS if is_steeping else COOLING_MS
+        if not is_steeping and not self.presenter.is_cooling:
             self._ticker.stop()
+        elif not self._ticker.isActive() or self._ticker.interval() != every_ms:
+            self._ticker.start(every_ms)
 
     def _look_again(self) -> None:
         """Show what time changed: the timer always, the strip once a second."""
         view = self.presenter.timer()
         self.timer.show_view(view)
-        second = (view.digits, view.word)
+        second = (view.digits, view.word, view.water)
         if second != self._shown_second:
             self._shown_second = second
             self._strip.show_view(self.presenter.strip())
             self._tell_steeping()
         self._show_stopwatch()
+        self._keep_looking_at_what_cools()
         call = self.presenter.due_call()
         if call is not None:
             self.call_due.emit(call)
+
+    def _keep_looking_at_what_cools(self) -> None:
+        if not self.presenter.is_steeping and not self.presenter.is_cooling:
+            self._ticker.stop()
 
     def _show_stopwatch(self) -> None:
         view = self.card.view

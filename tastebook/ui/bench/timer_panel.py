@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import (
     QApplication,
@@ -30,9 +30,10 @@ from tastebook.ui.widgets.timer_face import DigitsFace, DigitsView, PourBar, Pou
 WIDTH_PX: Final = 432
 LOW_WIDTH_PX: Final = 380
 PAD_PX: Final = 24
-ADVICE_PX: Final = 56
+ADVICE_PX: Final = 68
+FIRST_LINE_PX: Final = 24
 DIGITS_PX: Final = 224
-COMPACT_DIGITS_PX: Final = 160
+COMPACT_DIGITS_PX: Final = 152
 ACTION_PX: Final = 80
 COMPACT_ACTION_PX: Final = 64
 STEPPERS_PX: Final = 52
@@ -47,6 +48,7 @@ class AdviceLines(Drawn):
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._lines = ("", "")
+        self._is_whole = True
         self.setFixedHeight(ADVICE_PX)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -59,17 +61,50 @@ class AdviceLines(Drawn):
             self.setToolTip(told)
             self.update()
 
+    def set_whole(self, *, is_whole: bool) -> None:
+        """Draw both lines, or leave the second to somebody else."""
+        if is_whole != self._is_whole:
+            self._is_whole = is_whole
+            self.setFixedHeight(ADVICE_PX if is_whole else FIRST_LINE_PX)
+            self.update()
+
     def draw(self, painter: QPainter, theme: Theme) -> None:
         first, second = self._lines
-        if paint.text_width(first, sans(16)) > self.width() and paint.text_width(second, sans(16)) <= self.width():
-            paint.paragraph(painter, QRectF(0, 4, self.width(), self.height()), first, sans(16), theme.ink2)
+        if not self._is_whole:
+            shown = paint.fitting(first, (sans(16), sans(15), sans(14)), self.width())
+            paint.text(painter, 0, 19, paint.elided(first, shown, self.width()), shown, theme.ink2)
             return
         if paint.text_width(second, serif_italic(18)) <= self.width():
-            paint.text(painter, 0, 19, paint.elided(first, sans(16), self.width()), sans(16), theme.ink2)
-            paint.text(painter, 0, 44, second, serif_italic(18), theme.ink)
+            is_long = paint.text_width(first, sans(16)) > self.width()
+            room = QRectF(0, 0, self.width(), FIRST_LINE_PX * (1 + is_long))
+            paint.paragraph(painter, room, first, sans(16), theme.ink2)
+            paint.text(painter, 0, 64 if is_long else 51, second, serif_italic(18), theme.ink)
             return
         paint.text(painter, 0, 16, paint.elided(first, sans(16, 600), self.width()), sans(16, 600), theme.ink)
         paint.paragraph(painter, QRectF(0, 19, self.width(), self.height() - 18), second, sans(14), theme.ink2)
+
+
+class SecondLine(Drawn):
+    """Whose decision it is, where buttons stand beside it."""
+
+    accessible_role = QAccessible.Role.StaticText
+
+    def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
+        super().__init__(themes, parent)
+        self._words = ""
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+
+    def show_words(self, words: str) -> None:
+        """Show other words."""
+        if words != self._words:
+            self._words = words
+            self.setAccessibleName(words)
+            self.update()
+
+    def draw(self, painter: QPainter, theme: Theme) -> None:
+        font = paint.fitting(self._words, (serif_italic(18), serif_italic(16), serif_italic(14)), self.width())
+        words = paint.elided(self._words, font, self.width())
+        paint.text(painter, 0, self.height() / 2 + 6, words, font, theme.ink)
 
 
 class PourQuestion(QWidget):
@@ -111,6 +146,8 @@ class TimerPanel(Card):
     plan_typed = Signal(str)
     seconds_typed = Signal(str)
     long_accepted = Signal()
+    boil_requested = Signal()
+    why_requested = Signal()
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
@@ -120,8 +157,13 @@ class TimerPanel(Card):
         self._water = Stepper(themes, StepperView("", caption="water"))
         self._plan = Stepper(themes, StepperView("", caption="plan"))
         self._advice = AdviceLines(themes)
+        self._beside = QWidget()
+        self._second = SecondLine(themes)
         self._asked = AdviceLines(themes)
         self._question = PourQuestion(themes)
+        self._why = PlainButton(themes, "Why?")
+        self._why.setAccessibleName("Why this advice")
+        self._boil = PlainButton(themes, "It boils now")
         self._amend = PlainButton(themes, "Other seconds")
         self._amend_field = QLineEdit()
         self._action = ActionButton(themes, "Water on", "Space")
@@ -166,10 +208,17 @@ class TimerPanel(Card):
     def _told(self) -> QStackedWidget:
         """Return the place for advice, which the question and the seconds to amend take in turn."""
         advice = QWidget()
-        row = QHBoxLayout(advice)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self._advice, 1)
-        row.addWidget(self._amend, 0, Qt.AlignmentFlag.AlignTop)
+        lines = QVBoxLayout(advice)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.setSpacing(0)
+        lines.addWidget(self._advice)
+        beside = QHBoxLayout(self._beside)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(0)
+        beside.addWidget(self._second, 1)
+        for button in (self._why, self._boil, self._amend):
+            beside.addWidget(button)
+        lines.addWidget(self._beside)
         self._amend_field.setPlaceholderText(f"seconds in water, {SECONDS_EXAMPLE}")
         self._amend_field.setAccessibleName("Seconds in water")
         self._stack = QStackedWidget()
@@ -187,6 +236,8 @@ class TimerPanel(Card):
         self._question.answered.connect(self.seconds_typed)
         self._question.steeps_still.connect(self.long_accepted)
         self._amend.press_requested.connect(self._begin_amending)
+        self._boil.press_requested.connect(self.boil_requested)
+        self._why.press_requested.connect(self.why_requested)
         self._amend_field.returnPressed.connect(self._end_amending)
         self._amend_field.editingFinished.connect(lambda: self._stack.setCurrentIndex(0))
 
@@ -227,7 +278,7 @@ class TimerPanel(Card):
         self._bar.show_view(PourBarView(view.plan_s, view.lead_s, view.elapsed_s, is_over, view.marks))
         self._show_steppers(view)
         self._advice.show_lines(view.advice)
-        self._amend.setVisible(view.can_amend)
+        self._show_beside(view)
         self._action.show_act(view.action, is_over=is_over)
         self._action.set_key(view.key)
         if view.question and not asked_before:
@@ -236,8 +287,17 @@ class TimerPanel(Card):
             self._upper.setCurrentIndex(0)
             self._stack.setCurrentIndex(0)
 
+    def _show_beside(self, view: TimerView) -> None:
+        shown = ((self._why, view.can_ask_why), (self._boil, view.can_boil), (self._amend, view.can_amend))
+        for button, is_shown in shown:
+            button.setVisible(is_shown)
+        is_alone = not any(is_shown for _, is_shown in shown)
+        self._beside.setHidden(is_alone)
+        self._advice.set_whole(is_whole=is_alone)
+        self._second.show_words(view.advice[1])
+
     def _show_steppers(self, view: TimerView) -> None:
-        self._water.show_view(StepperView(view.water, caption="water", at_most=view.is_hottest))
+        self._water.show_view(StepperView(view.water, caption=view.water_caption, at_most=view.is_hottest))
         self._plan.show_view(StepperView(view.plan_value, caption=view.plan_caption))
         for stepper in (self._water, self._plan):
             stepper.setEnabled(view.can_change_plan)

@@ -27,6 +27,7 @@ ABOVE: Final = (("purpose", 0, 2, 1), ("taster", 0, 3, 1), ("vessel", 2, 0, 2), 
 BELOW: Final = (
     ("water_source", 5, 0, 1), ("water_tds_mg_l", 5, 1, 1), ("altitude_m", 5, 2, 1), ("place", 5, 3, 1),
     ("smells_nearby", 6, 0, 1), ("light", 6, 1, 1), ("wind", 6, 2, 1), ("palate", 6, 3, 1),
+    ("kettle", 7, 0, 1), ("pressure_hpa", 7, 1, 1), ("vessel_at_start", 7, 2, 1), ("swallowed", 7, 3, 1),
 )  # fmt: skip
 """Each field with its row, column and width in the grid; what concerns the leaf stands between."""
 
@@ -98,7 +99,7 @@ class SessionCard(Ground):
         card.setMaximumWidth(CARD_PX)
         card.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         box = QVBoxLayout(card)
-        box.setContentsMargins(24, 20, 24, 24)
+        box.setContentsMargins(24, 16, 24, 16)
         box.setSpacing(16)
         box.addWidget(self.notice)
         box.addLayout(self._grid())
@@ -109,7 +110,7 @@ class SessionCard(Ground):
     def _grid(self) -> QGridLayout:
         grid = QGridLayout()
         grid.setHorizontalSpacing(16)
-        grid.setVerticalSpacing(12)
+        grid.setVerticalSpacing(9)
         # In the order in which Tab goes: Qt follows the order in which widgets come to their parent.
         grid.addWidget(Captioned(self._themes, "Course", self.course), 0, 0, 1, 2)
         self._place(grid, ABOVE)

@@ -181,6 +181,11 @@ def elided(words: str, font: QFont, width: float) -> str:
     return QFontMetricsF(font).elidedText(words, Qt.TextElideMode.ElideRight, max(0.0, width))
 
 
+def fitting(words: str, fonts: Sequence[QFont], width: float) -> QFont:
+    """Return the first of `fonts` in which `words` are no wider than `width`, else the last."""
+    return next((font for font in fonts if text_width(words, font) <= width), fonts[-1])
+
+
 def paragraph(painter: QPainter, rect: QRectF, words: str, font: QFont, colour: QColor) -> float:
     """Write `words` from the top left of `rect`, broken into lines, and return the height they take."""
     painter.setFont(font)

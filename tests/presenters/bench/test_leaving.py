@@ -9,9 +9,7 @@ import pytest
 
 from tastebook.domain.course import Course
 from tastebook.domain.errors import JournalFull
-from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.presenters.bench.views import LiquorSheet
-from tastebook.services.settings import Settings
 from tastebook.services.shelf import Opening, Shelf
 from tastebook.services.tasting import TastingDesk
 from tests.bench_kit import Kit, bench_kit, shipped_courses
@@ -97,7 +95,7 @@ def bare(*stages: str) -> Kit:
     course: Course = replace(gaiwan, steps=tuple(step for step in gaiwan.steps if step.stage in stages))
     session = Shelf(kit.keeping, lambda: (course,)).begin(kit.desk.tasting.lot, Opening())
     desk = TastingDesk(kit.keeping, kit.words, session.uid)
-    return replace(kit, desk=desk, bench=BenchPresenter(desk, kit.words, Settings))
+    return replace(kit, desk=desk, bench=kit.bench_at(desk))
 
 
 def test_a_rinse_at_which_nothing_is_asked_is_timed_and_passed_by() -> None:

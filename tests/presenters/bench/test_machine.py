@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from tastebook.domain.errors import JournalFull
-from tastebook.presenters.bench.presenter import NOTHING, BenchPresenter
+from tastebook.presenters.bench.presenter import NOTHING
 from tastebook.presenters.bench.views import BenchView
 from tastebook.services.keeping import Keeping
 from tastebook.services.tasting import TastingDesk
@@ -165,7 +165,7 @@ class BenchMachine(RuleBasedStateMachine):
     def sit_down_anew(self) -> None:
         self.bench.settle()
         if not self.bench.typed.strip():
-            self.bench = BenchPresenter(self.kit.desk, self.kit.words, lambda: self.kit.settings)
+            self.bench = self.kit.bench_at(self.kit.desk)
             self.gesture(lambda: None)
 
     @invariant()

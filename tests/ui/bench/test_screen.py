@@ -11,12 +11,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tastebook.domain.errors import JournalFull
-from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.services.keeping import Keeping
 from tastebook.services.tasting import TastingDesk
 from tastebook.ui.bench.header import TitleLine
 from tastebook.ui.bench.notice import Notice
-from tastebook.ui.bench.screen import BenchScreen
+from tastebook.ui.bench.screen import COOLING_MS, LOOK_AGAIN_MS, BenchScreen
 from tastebook.ui.bench.strip import ColumnButton
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import ActionButton, LabelButton
@@ -52,28 +51,38 @@ def in_water(scene: Scene, plan_s: str = "20") -> None:
 # -- looking again
 
 
-def test_nothing_is_looked_at_while_nothing_moves(scene: Scene) -> None:
-    active = [ticker(scene).isActive()]
+def looks_every_ms(scene: Scene) -> int:
+    """Return how often the screen looks again, 0 for not at all."""
+    return ticker(scene).interval() if ticker(scene).isActive() else 0
+
+
+def test_a_steep_is_looked_at_often_a_cup_that_cools_now_and_then_and_else_nothing(scene: Scene) -> None:
+    every_ms = [looks_every_ms(scene)]
 
     for _ in range(3):  # water on, pour, on to the next infusion
         scene.press(SPACE, CONTROL)
-        active.append(ticker(scene).isActive())
+        every_ms.append(looks_every_ms(scene))
+    scene.steep(5)
+    every_ms.append(looks_every_ms(scene))
+    scene.kit.clock.advance(3600)
+    look(scene)
+    every_ms.append(looks_every_ms(scene))
 
-    assert active == [False, True, False, False]
+    assert every_ms == [0, LOOK_AGAIN_MS, COOLING_MS, 0, COOLING_MS, 0]
 
 
-def test_a_running_stopwatch_is_looked_at_until_it_is_stopped(scene: Scene) -> None:
+def test_a_running_stopwatch_is_looked_at_often_until_it_is_stopped(scene: Scene) -> None:
     scene.steep(5)
     scene.go("close", "finish")
-    before = ticker(scene).isActive()
+    before = looks_every_ms(scene)
 
     scene.bench.press_stopwatch()
     scene.screen.refresh()
-    during = ticker(scene).isActive()
+    during = looks_every_ms(scene)
     scene.bench.press_stopwatch()
     scene.screen.refresh()
 
-    assert (before, during, ticker(scene).isActive()) == (False, True, False)
+    assert (before, during, looks_every_ms(scene)) == (COOLING_MS, LOOK_AGAIN_MS, COOLING_MS)
 
 
 def test_undoing_water_on_ends_the_looking(scene: Scene) -> None:
@@ -365,7 +374,7 @@ def test_a_steep_that_ran_while_the_program_was_closed_goes_on(scene: Scene, the
     desk = TastingDesk(Keeping(kit.journal, kit.clock, FakeIds("next")), kit.words, kit.desk.scope)
     families = [(family.key, family.name) for family in kit.words().families]
 
-    screen = BenchScreen(themes, BenchPresenter(desk, kit.words, lambda: kit.settings), families)
+    screen = BenchScreen(themes, kit.bench_at(desk), families)
     show(screen)
 
     assert told(screen.findChild(DigitsView)) == "Rinse, steeping"

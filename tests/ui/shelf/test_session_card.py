@@ -72,13 +72,14 @@ def test_tab_goes_through_the_card_in_the_order_it_stands(themes: Themes, show: 
     others = {card.course: "course", card.leaf_by.segments[0]: "leaf by", card.begin: "begin"}
     visited = []
 
-    for _ in range(17):
+    for _ in range(21):
         visited.append(names.get(focused()) or others.get(focused(), ""))  # type: ignore[call-overload]
         key(Qt.Key.Key_Tab)
 
-    assert visited[:16] == [
+    assert visited[:20] == [
         "course", "purpose", "taster", "vessel", "volume_ml", "leaf by", "leaf_g", "water_source", "water_tds_mg_l",
-        "altitude_m", "place", "smells_nearby", "light", "wind", "palate", "begin",
+        "altitude_m", "place", "smells_nearby", "light", "wind", "palate", "kettle", "pressure_hpa", "vessel_at_start",
+        "swallowed", "begin",
     ]  # fmt: skip
 
 
