@@ -35,7 +35,6 @@ from tastebook.services.tasting import TastingDesk, is_name
 BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
 
-DEFAULT_SWATCH: Final = (1, 4)
 SHORTEST_COMPLETED: Final = 2
 CHANGED_ELSEWHERE: Final = (
     "Another window has changed this just now. What it did is shown here; yours was not kept: do it once more."
@@ -318,13 +317,6 @@ class BenchPresenter:
         """Set the liquor colour from the chart."""
         lab = chart()[row][column]
         self._try(lambda: self.desk.see_liquor(self.step, self._cup_index(), lab, "chart"))
-
-    def move_swatch(self, rows: int, columns: int) -> None:
-        """Move the choice on the chart."""
-        sheet = self.card().sheet
-        row, column = getattr(sheet, "chosen", None) or DEFAULT_SWATCH
-        last_row, last_column = len(chart()) - 1, len(chart()[0]) - 1
-        self.choose_swatch(max(0, min(last_row, row + rows)), max(0, min(last_column, column + columns)))
 
     def nudge_liquor(self, axis: str, sign: int) -> None:
         """Move the liquor colour a little along one axis: L, a or b."""
@@ -609,7 +601,6 @@ class BenchPresenter:
             understood=self._understood,
             open_family=self._open_family,
             swallowed_s=self.stopwatch_s(),
-            trouble=self._trouble,
         )
 
 

@@ -56,7 +56,6 @@ class SheetState:
     understood: Understanding = field(default_factory=lambda: Understanding(""))
     open_family: str = ""
     swallowed_s: float | None = None
-    trouble: str = ""
 
     @property
     def column(self) -> int | None:
@@ -175,8 +174,7 @@ def _pending(part: Part, noted: ChipView | None) -> ChipView:
         strength = part.intensity if part.has_strength and part.intensity is not None else noted.intensity
         return replace(noted, intensity=strength, pending=True)
     strength = UNSAID_STRENGTH if part.intensity is None else part.intensity
-    corrected = part.said if part.how == "close" else ""
-    return ChipView(part.key, _word(part), part.family, strength, pending=True, corrected=corrected)
+    return ChipView(part.key, _word(part), part.family, strength, pending=True)
 
 
 def _word(part: Part) -> str:
@@ -304,7 +302,6 @@ def _finish(state: SheetState) -> FinishSheet:
 
 def _verdict(state: SheetState) -> VerdictSheet:
     verdict = state.tasting.verdict
-    steeping = state.tasting.steeping is not None
     return VerdictSheet(
         decision=verdict.decision if verdict else "",
         decisions=DECISIONS,
@@ -317,8 +314,6 @@ def _verdict(state: SheetState) -> VerdictSheet:
         good_infusions=_or_empty(verdict.good_infusions if verdict else None),
         rest_until=_or_empty(verdict.rest_until if verdict else None),
         quantity_kg=_or_empty(verdict.quantity_kg if verdict else None),
-        error=state.trouble,
-        can_close=not steeping and state.tasting.session.is_open,
     )
 
 

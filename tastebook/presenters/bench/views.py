@@ -105,7 +105,6 @@ class ChipView:
     late: bool = False
     clouded: bool = False
     doubtful: bool = False
-    corrected: str = ""
 
     @property
     def is_absent(self) -> bool:
@@ -255,8 +254,6 @@ class VerdictSheet:
     good_infusions: str
     rest_until: str
     quantity_kg: str
-    error: str
-    can_close: bool
 
 
 Sheet: TypeAlias = AromaSheet | TextureSheet | LiquorSheet | FinishSheet | VerdictSheet

@@ -110,10 +110,6 @@ class BenchMachine(RuleBasedStateMachine):
     def choose_swatch(self, row: int, column: int) -> None:
         self.gesture(lambda: self.bench.choose_swatch(row, column))
 
-    @rule(rows=st.integers(-7, 7), columns=st.integers(-11, 11))
-    def move_swatch(self, rows: int, columns: int) -> None:
-        self.gesture(lambda: self.bench.move_swatch(rows, columns))
-
     @rule(axis=st.sampled_from("Lab"), sign=st.sampled_from([-1, 1]))
     def nudge_liquor(self, axis: str, sign: int) -> None:
         self.gesture(lambda: self.bench.nudge_liquor(axis, sign))
