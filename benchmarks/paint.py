@@ -28,7 +28,9 @@ from PySide6.QtCore import QEvent, QObject  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from tastebook.domain.liquor import chart  # noqa: E402
+from tastebook.presenters.bench.counsel import Counsel  # noqa: E402
 from tastebook.presenters.bench.presenter import BenchPresenter  # noqa: E402
+from tastebook.services.brewing import Brewing  # noqa: E402
 from tastebook.services.keeping import Keeping  # noqa: E402
 from tastebook.services.settings import Settings  # noqa: E402
 from tastebook.services.shelf import Opening, Shelf  # noqa: E402
@@ -38,7 +40,7 @@ from tastebook.store.journal import open_journal  # noqa: E402
 from tastebook.ui.bench.screen import BenchScreen  # noqa: E402
 from tastebook.ui.theme.fonts import load_fonts  # noqa: E402
 from tastebook.ui.theme.theme import Themes  # noqa: E402
-from tests.bench_kit import heron_ridge, shipped_courses  # noqa: E402
+from tests.bench_kit import heron_ridge, shipped_courses, shipped_figures  # noqa: E402
 from tests.fakes import FakeClock, FakeIds  # noqa: E402
 from tests.words import real_vocabulary  # noqa: E402
 
@@ -104,7 +106,8 @@ def full_bench(folder: Path, app: QApplication) -> Full:
     told = [words().in_family(family.key)[0].name for family in words().families if family.key]
     for index in range(INFUSIONS + 1):
         taste(desk, clock, index, told)
-    presenter = BenchPresenter(desk, words, Settings)
+    counsel = Counsel(Brewing(journal, shipped_figures, Settings), desk, Settings)
+    presenter = BenchPresenter(desk, words, Settings, counsel)
     presenter.pedal()  # on to infusion 21
     clock.advance(1)
     presenter.pedal()  # which is in water from now on

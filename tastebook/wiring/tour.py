@@ -21,6 +21,8 @@ from tastebook.wiring.program import Program, application
 
 SHOWN_STEEP: Final = 4
 SHOWN_AT_S: Final = 27
+STILL_AFTER_MS: Final = 500
+"""Every movement on screen has ended by then."""
 DIGITS: Final = tuple(getattr(Qt.Key, f"Key_{digit}") for digit in range(6))
 
 
@@ -218,6 +220,7 @@ class Tour:
 
     def _picture(self, name: str) -> None:
         self._program.window.news.hide()
+        QTest.qWait(STILL_AFTER_MS)
         path = self._out / f"{name}.png"
         self._hands.window.grab().save(str(path))
         self._written.append(path)
