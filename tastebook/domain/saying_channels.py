@@ -22,12 +22,12 @@ VERBS: Final = frozenset("is|are|was|were|has|have|had|does|do|comes|goes|gives|
 
 
 class _Place:
-    """One phrase that says where; `leads` if it stands before what it places."""
+    """One phrase that says where; `leads` if it stands before what it places, `closes` if only for the word before it."""
 
-    __slots__ = ("at", "key", "leads")
+    __slots__ = ("at", "closes", "key", "leads")
 
-    def __init__(self, at: int, key: str, leads: bool) -> None:
-        self.at, self.key, self.leads = at, key, leads
+    def __init__(self, at: int, key: str, leads: bool, closes: bool) -> None:
+        self.at, self.key, self.leads, self.closes = at, key, leads, closes
 
 
 class Channels:
@@ -36,6 +36,7 @@ class Channels:
     def __init__(self, context: Context) -> None:
         self._context = context
         self._topic: tuple[str, int] | None = None
+        self._told: dict[str, tuple[str, int]] = {}
 
     def give(self, sentence: Sentence, found: Sequence[Found]) -> None:
         """Give what was found in a sentence its channel."""
@@ -44,7 +45,7 @@ class Channels:
         if not places:
             self._go_on(sentence, placed)
             return
-        told: dict[str, tuple[str, int]] = {}
+        told = self._told = {}
         for one in placed:
             if place := self._place_of(one, places, placed):
                 one.channel = told[key_of(one)] = (place.key, place.at)
@@ -58,11 +59,10 @@ class Channels:
         """Let the topic hold for a sentence that makes no new statement."""
         lexemes = self._context.lexemes[sentence.first : sentence.after]
         if any(("start" in lexeme.roles or lexeme.plain in VERBS) and not lexeme.is_masked for lexeme in lexemes):
-            self._topic = None
-        if self._topic is not None:
-            for one in placed:
-                if one.absent is None:
-                    one.channel = self._topic
+            self._topic, self._told = None, {}
+        for one in placed:
+            if one.absent is None:
+                one.channel = self._topic or self._told.get(key_of(one))
 
     def _places(self, sentence: Sentence, placed: Sequence[Found]) -> list[_Place]:
         found = []
@@ -73,11 +73,20 @@ class Channels:
             cue = lexeme.roles.get("channel")
             if cue is None and "label" in lexeme.roles and self._is_label(at, sentence):
                 cue = lexeme.roles["label"]
+            closes = cue is None and self._ends_in_finish(at)
+            if closes:
+                cue = lexeme.roles["label"]
             if at > sentence.first and self._context.lexemes[at - 1].plain in PAST:
                 continue
             if cue is not None and not (cue.value and not self._context.setting.is_mouth):
-                found.append(_Place(at, self._key(cue.key), self._leads(at, sentence, placed)))
+                leads = not closes and self._leads(at, sentence, placed)
+                found.append(_Place(at, self._key(cue.key), leads, closes))
         return found
+
+    def _ends_in_finish(self, at: int) -> bool:
+        """Say whether `finish` stands right behind a note: `a warm clove finish`."""
+        label = self._context.lexemes[at].roles.get("label")
+        return label is not None and label.key == "finish" and at > 0 and self._context.meanings[at - 1] is not None
 
     def _key(self, key: str) -> str:
         """Return the channel that is meant at this step, empty for the step's own."""
@@ -139,6 +148,8 @@ class Channels:
 
     def _reaches_back(self, one: Found, place: _Place, placed: Sequence[Found]) -> bool:
         """Say whether a phrase places a thing: the nearest before it, and those joined to that one."""
+        if place.closes:
+            return one.at == place.at - 1
         chain = [each for each in placed if one.at <= each.at < place.at]
         if not self._is_one_clause(chain[-1].at, place.at):
             return False

@@ -9,7 +9,7 @@ from typing import Final
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.grammar import Grammar
 from tastebook.domain.saying_frames import Sentence
-from tastebook.domain.saying_lexicon import Lexeme, Sense
+from tastebook.domain.saying_lexicon import FORM, Lexeme, Sense
 from tastebook.domain.spelling import forms
 from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
@@ -211,7 +211,8 @@ class Context:
 
     def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
         words = self.lexemes[place].plain
-        if " " not in words and any(one.plain in LEAF_WORDS for one in self.lexemes[place + 1 : place + 2]):
+        is_adjective = self.lexemes[place].found == FORM or words.endswith("y") or words in self.grammar.modifiers
+        if is_adjective and any(one.plain in LEAF_WORDS for one in self.lexemes[place + 1 : place + 2]):
             return False
         if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
             return False

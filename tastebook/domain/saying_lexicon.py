@@ -21,6 +21,9 @@ SHORTEST_PINYIN: Final = 5
 SHORTEST_JOINED: Final = 7
 """`honey suckle` is honeysuckle; shorter pairs may be two words."""
 
+GRAMMATICAL: Final = frozenset({"label", "channel", "small", "start", "contrast", "and", "or"})
+"""Of a phrase that does one of these, an ending is not taken off to find a word of the vocabulary."""
+
 ARTICLES: Final = frozenset({"a", "an", "the", "some"})
 END: Final = ""
 Node: TypeAlias = dict[str, Any]
@@ -112,7 +115,7 @@ class Lexicon:
             senses, termed, how = (), 0, EXACT
         if max(ruled, termed) <= 1 and (joined := self._joined_pair(tokens, place)):
             senses, termed, how = joined, 2, FORM
-        is_place = not {"label", "channel"}.isdisjoint(roles)
+        is_place = not GRAMMATICAL.isdisjoint(roles)
         if termed < ruled or (ruled == termed and (how == CLOSE or how == COMPARED or (is_place and how != EXACT))):
             senses, termed, how = (), 0, EXACT
         if ruled < termed:

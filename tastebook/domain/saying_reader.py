@@ -41,7 +41,11 @@ TAGS: Final = (
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
 MUCH: Final = {"fades": "much less", "grows": "much more", "less strong": "much less"}
-MORE_STRENGTH, LESS_STRENGTH = 4.0, 2.0
+MORE_STRENGTH, LESS_STRENGTH, LEAST_STRENGTH = 4.0, 2.0, 1.0
+ALMOST: Final = frozenset("almost|nearly|all but|practically|mostly|more or less|just about|pretty much|virtually".split("|"))
+OPEN_DENIALS: Final = (" any", "dont", "cant", "isnt", "arent", "wasnt", "doesnt", "its not", "it is not")
+I_DO_NOT: Final = ("i dont", "i cant", "i cannot", "i do not", "i didnt")
+RELATIVES: Final = frozenset({"that", "which", "who"})
 FARTHEST_NUMBER: Final = 5
 MOST: Final = 5
 
@@ -79,7 +83,8 @@ class Reader:
         self._asked: Found | None = None
         self._expected: list[Found] = []
         self._than: Found | None = None
-        self._joined_by_or = self._is_linked = self._other_tea = False
+        self._joined_by_or = self._is_linked = self._other_tea = self._in_relative = False
+        self._spent = -1
 
     def read(self, sentence: Sentence) -> list[Found]:
         """Read one sentence and return what was found in it."""
@@ -151,6 +156,8 @@ class Reader:
 
     def _step(self, place: int, sentence: Sentence, earlier: Found | None) -> None:
         lexeme = self.lexemes[place]
+        if place == self._spent:
+            return
         if lexeme.is_masked:
             self._masked(place)
         elif lexeme.cut:
@@ -177,7 +184,9 @@ class Reader:
 
     def _cut(self, place: int, sentence: Sentence) -> None:
         lexeme = self.lexemes[place]
-        self._wait.strengths, self._wait.up, self._wait.absent = [], [], None
+        self._wait.strengths = [one for one in self._wait.strengths if one[1] == place - 1 and self._opens_a_list(one[1])]
+        self._wait.up, self._wait.absent = [], None
+        self._in_relative = False
         self._wait.has_article = self._wait.is_definite = False
         if self._wait.unknown:
             self._wait = Waiting(expected=self._wait.expected)
@@ -225,7 +234,7 @@ class Reader:
 
     def _unknown(self) -> None:
         self._wait.unknown += 1
-        self._is_linked = False
+        self._is_linked = self._is_linked and self._in_relative
         if self._wait.unknown > 2:
             self._wait = Waiting(hedged=self._wait.hedged)
 
@@ -255,7 +264,7 @@ class Reader:
         self._list = list(wait.of) if wait.of else ([] if wait.strengths or wait.has_article else self._list)
         self._denied = found.absent
         self._wait, self._than, self._joined_by_or = Waiting(expected=wait.expected), None, False
-        self._last, self._is_linked = found, True
+        self._last, self._is_linked, self._in_relative = found, True, False
         if found.expected:
             self._expected.append(found)
         else:
@@ -277,6 +286,9 @@ class Reader:
         key, at = first.change or ("", place)
         strengths = (MORE_STRENGTH, LESS_STRENGTH) if key in UP else (LESS_STRENGTH, MORE_STRENGTH)
         first.change = second.change = None
+        if key_of(first) == key_of(second):
+            first.behind.append((MORE_STRENGTH, at))
+            return
         if not first.before and not first.behind:
             first.behind.append((strengths[0], at))
         if not second.before:
@@ -302,8 +314,9 @@ class Reader:
     def _cue(self, place: int, sentence: Sentence, earlier: Found | None) -> None:
         lexeme = self.lexemes[place]
         roles = lexeme.roles
-        is_denial = ("no" in roles or "not" in roles) and self._denies(place) is not None
-        if self._expected and not is_denial and ("unmet" in roles or "absent" in roles):
+        is_denial = self._may_deny(place) and self._denies(place) is not None
+        is_closing = self._is_verb_denied(place) and self._is_last_word(place, sentence)
+        if self._expected and not is_denial and (is_closing or not {"unmet", "absent"}.isdisjoint(roles)):
             self._unmet(place)
             return
         if "looked for" in roles:
@@ -314,7 +327,7 @@ class Reader:
             return
         if self._deny(place, sentence):
             return
-        ahead = self.context.ahead(place)
+        ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
         if ahead is not None and self._forward(place, roles.keys()):
             self._joins(place)
             return
@@ -323,6 +336,10 @@ class Reader:
             return
         self._pending(place)
         self._joins(place)
+
+    def _opens_a_list(self, place: int) -> bool:
+        """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""
+        return place > 0 and "by" in self.lexemes[place].roles and self.lexemes[place - 1].plain in ("a", "an", "some", "the")
 
     def _look_for(self, place: int) -> None:
         if self.context.ahead(place) is not None:
@@ -338,11 +355,12 @@ class Reader:
     def _deny(self, place: int, sentence: Sentence) -> bool:
         """Take a denial up, if this is one; say whether it was."""
         roles = self.lexemes[place].roles
-        if "not" in roles or "no" in roles:
+        if self._may_deny(place):
+            if self._weakens(place):
+                return True
             if self._last is not None and self._is_linked and self._stands_behind(place, sentence):
-                if "no" in roles and "not" not in roles:
-                    self._last.absent = place
-                    return True
+                self._last.absent = place
+                return True
             at = self._denies(place)
             if at is not None:
                 self._wait.absent = place
@@ -355,19 +373,46 @@ class Reader:
 
     def _may_close(self, place: int, sentence: Sentence) -> bool:
         """Say whether a denial closes a statement: `I don't` does only at its end."""
-        if not self.lexemes[place].plain.endswith(("dont", "cant")):
-            return True
-        return place + 1 >= sentence.after or bool(self.lexemes[place + 1].cut)
+        return not _is_open(self.lexemes[place]) or self._is_last_word(place, sentence)
 
     def _stands_behind(self, place: int, sentence: Sentence) -> bool:
         """Say whether a bare `no` closes what was named: `bitter no, astringent no`."""
-        return (
-            self.lexemes[place].plain in ("no", "zero", "absent", "none")
-            and place > sentence.first
-            and self._last is not None
-            and self._last.at == self._word_before(place)
-            and (place + 1 >= sentence.after or bool(self.lexemes[place + 1].cut))
-        )
+        words = self.lexemes[place].plain
+        if place == sentence.first or self._last is None or self._last.at != self._word_before(place):
+            return False
+        return words == "none" or (words in ("no", "zero") and self._is_last_word(place, sentence))
+
+    def _may_deny(self, place: int) -> bool:
+        """Say whether a denial may lead on: `there isn't any` closes a statement, or denies what follows."""
+        roles = self.lexemes[place].roles
+        closes = not {"absent", "unmet"}.isdisjoint(roles)
+        return not {"not", "no"}.isdisjoint(roles) or (closes and _is_open(self.lexemes[place]))
+
+    def _is_verb_denied(self, place: int) -> bool:
+        lexeme = self.lexemes[place]
+        return "not" in lexeme.roles or lexeme.plain in ("not", "never") or _is_open(lexeme)
+
+    def _is_last_word(self, place: int, sentence: Sentence) -> bool:
+        return place + 1 >= sentence.after or bool(self.lexemes[place + 1].cut)
+
+    def _weakens(self, place: int) -> bool:
+        """Let `isn't overpowering` make what was named weak, and `not a strong` what will be; say whether it does."""
+        if not self._is_verb_denied(place):
+            return False
+        at = place + 1
+        while at < len(self.lexemes) and self.lexemes[at].plain in ("a", "an", "at", "all", "really", "especially"):
+            at += 1
+        cue = self.lexemes[at].roles.get("by") if at < len(self.lexemes) else None
+        if cue is None or cue.value < MORE_STRENGTH or self.context.meanings[at] is not None:
+            return False
+        if self.context.ahead(at) is not None:
+            self._wait.strengths = [(LESS_STRENGTH, place)]
+        elif self._last is not None and self._is_linked:
+            self._last.behind.append((LESS_STRENGTH, place))
+        else:
+            return False
+        self._spent = at
+        return True
 
     def _word_before(self, place: int) -> int:
         before = place - 1
@@ -386,7 +431,7 @@ class Reader:
 
     def _denies_perceiving(self, place: int, ahead: int) -> bool:
         """Say whether a verb is denied that speaks of perceiving: not in `I don't hate the smoke`."""
-        if "not" not in self.lexemes[place].roles and self.lexemes[place].plain not in ("not", "never"):
+        if not self._is_verb_denied(place):
             return True
         between = self.lexemes[place + 1 : ahead]
         return not any(lexeme.is_unknown and not lexeme.plain.endswith("ly") for lexeme in between)
@@ -396,6 +441,9 @@ class Reader:
         last = self._last
         if last is None:
             return
+        if self._is_almost(place):
+            last.behind.append((LEAST_STRENGTH, place))
+            return
         last.absent = place
         if self.lexemes[place].plain.split()[0] in ("are", "have", "were"):
             place = last.at - 1
@@ -403,6 +451,9 @@ class Reader:
                 place -= 1
             if len(self.found) > 1 and self.found[-2].at == place:
                 self.found[-2].absent = last.absent
+
+    def _is_almost(self, place: int) -> bool:
+        return any(lexeme.plain in ALMOST for lexeme in self.lexemes[max(0, place - 2) : place])
 
     def _forward(self, place: int, roles: object) -> bool:
         """Let a cue wait for what follows; say whether it does."""
@@ -415,6 +466,8 @@ class Reader:
         elif "change" in lexeme.roles and not self._is_followed_by_than(place):
             wait.change = (lexeme.roles["change"].key, place)
         elif cue := lexeme.roles.get("by") or lexeme.roles.get("before"):
+            if "by" not in lexeme.roles and self._is_about_talk(place):
+                return True
             if not ({"up", "soft"} & lexeme.roles.keys() and self._pushes(place)):
                 wait.strengths.append((shifted(list(self.lexemes), place, cue.value), place))
         elif "hedge" in lexeme.roles:
@@ -424,6 +477,11 @@ class Reader:
         else:
             return False
         return True
+
+    def _is_about_talk(self, place: int) -> bool:
+        """Say whether `really` only pushes praise or an unknown adjective: `a really strange note`."""
+        following = self.lexemes[place + 1]
+        return self.context.meanings[place + 1] is None and ("talk" in following.roles or following.is_unknown)
 
     def _composed(self, place: int, value: float) -> float:
         """Return the strength of `a hint of` with the adjectives before it: the lower of two low ones, else the higher."""
@@ -514,6 +572,8 @@ class Reader:
     def _joins(self, place: int) -> None:
         lexeme = self.lexemes[place]
         roles = lexeme.roles
+        if lexeme.plain in RELATIVES and self._last is not None and self._last.at == place - 1:
+            self._in_relative = True
         if "or" in roles:
             self._or(place)
         elif "and" in roles:
@@ -565,7 +625,8 @@ class Reader:
         for number in counted:
             if not self._means_something(number, sentence):
                 continue
-            for one in (self._left_of(number, here, sentence), self._right_of(number, here, sentence)):
+            some = len(counted) > 1
+            for one in (self._left_of(number, here, sentence, some), self._right_of(number, here)):
                 if one is not None and one.number is None:
                     if _can_be(number, one):
                         one.number = (number.value, number.first)
@@ -581,7 +642,7 @@ class Reader:
             and behind.plain not in ("out of ten", "out of")
         )
 
-    def _left_of(self, number: Number, here: Sequence[Found], sentence: Sentence) -> Found | None:
+    def _left_of(self, number: Number, here: Sequence[Found], sentence: Sentence, among_others: bool) -> Found | None:
         """Return what was named before a number that is its strength."""
         one = next((one for one in reversed(here) if one.at < number.first), None)
         if one is None or number.first - one.at > FARTHEST_NUMBER + 1:
@@ -592,20 +653,20 @@ class Reader:
             lexeme.cut in (",", ":", "，") if lexeme.cut else not lexeme.is_unknown and not lexeme.is_masked
             for lexeme in between
         )
-        if not passable or (not number.in_figures and not is_led and not self._closes(number, sentence)):
+        if not passable or (not number.in_figures and not is_led and not self._closes(number, sentence, among_others)):
             return None
         return one if is_led or len(between) <= 1 or number.is_of_five else None
 
-    def _closes(self, number: Number, sentence: Sentence) -> bool:
-        """Say whether a number in words stands at the end of a phrase; `one` never does."""
-        if number.value == 1:
+    def _closes(self, number: Number, sentence: Sentence, among_others: bool) -> bool:
+        """Say whether a number in words stands at the end of a phrase; `one` does among others only."""
+        if number.value == 1 and not among_others:
             return False
         if number.after >= sentence.after:
             return True
         behind = self.lexemes[number.after]
         return bool(behind.cut) or self.context.meanings[number.after] is not None or "and" in behind.roles
 
-    def _right_of(self, number: Number, here: Sequence[Found], sentence: Sentence) -> Found | None:
+    def _right_of(self, number: Number, here: Sequence[Found]) -> Found | None:
         one = next((one for one in here if one.at >= number.after), None)
         if one is None:
             return None
@@ -616,6 +677,11 @@ class Reader:
         if all(word in ("for", "of", "on", "out of five", "out of 5", "the") for word in words):
             return one if number.in_figures or "for" in words or "out of five" in words else None
         return None
+
+
+def _is_open(lexeme: Lexeme) -> bool:
+    """Say whether a denial can stand at the end (`the smoke I cannot taste`) and before what it denies alike."""
+    return lexeme.plain.endswith(OPEN_DENIALS) or lexeme.plain.startswith(I_DO_NOT)
 
 
 def _is_adjective(lexeme: Lexeme) -> bool:

@@ -22,7 +22,7 @@ SHORTEST_WITH_ENDING: Final = 4
 SHORTEST_CORRECTED: Final = 5
 """One letter makes another word of `rose`, `pear`, `thin`: nothing so short is corrected, nor corrected to."""
 
-SHORTEST_WITH_WRONG_LETTER: Final = 8
+SHORTEST_WITH_WRONG_LETTER: Final = 6
 """In a shorter word a wrong letter often makes another (`glass`, `better`, `current`); a missing one seldom does."""
 
 SHORTEST_WITH_TWO_SLIPS: Final = 10
