@@ -253,7 +253,7 @@ class _Reader:
 
     def _frames(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
-            ("onward", "onward"), ("against", "against"), ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
+            ("onward", "onward"), ("earlier", "earlier"), ("past", "past"), ("against", "against"), ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
             ("fond", "fond"), ("likes", "like"), ("scenes", "scene"),
         )  # fmt: skip
         for name, role in lists:

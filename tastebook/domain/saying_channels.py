@@ -68,6 +68,8 @@ class Channels:
         found = []
         for at in range(sentence.first, sentence.after):
             lexeme = self._context.lexemes[at]
+            if self._is_finish_of(at, sentence) and self._context.setting.is_mouth:
+                found.append(_Place(at, self._key("finish"), leads=True, closes=False))
             if lexeme.is_masked or self._context.meanings[at] is not None:
                 continue
             cue = lexeme.roles.get("channel")
@@ -82,6 +84,12 @@ class Channels:
                 leads = not closes and self._leads(at, sentence, placed)
                 found.append(_Place(at, self._key(cue.key), leads, closes))
         return found
+
+    def _is_finish_of(self, at: int, sentence: Sentence) -> bool:
+        """Say whether a reading of the finish goes on to what it is of: `a long finish of apple skin`."""
+        lexemes = self._context.lexemes
+        ends = "finish" in lexemes[at].plain.split()[-1:] and self._context.meanings[at] is not None
+        return ends and at + 1 < sentence.after and lexemes[at + 1].plain == "of"
 
     def _ends_in_finish(self, at: int) -> bool:
         """Say whether `finish` stands right behind a note: `a warm clove finish`."""

@@ -29,6 +29,7 @@ PRESENT_STARTS: Final = frozenset(
 RESUMES: Final = frozenset({"is", "are", "has", "have", "isnt", "arent"})
 """Behind a comma these go on with the main clause: `the spice, which was shy in the last cup, is obvious`."""
 
+CLOSING: Final = frozenset({"absent", "unmet", "change after"})
 TELLS_MORE: Final = frozenset({"which", "with", "where", "that", "who"})
 """Behind a comma these go on about the other tea."""
 
@@ -75,6 +76,12 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset
             _mask(lexemes, *_clause(lexemes, sentence, place))
         elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
             _mask(lexemes, place, _clause(lexemes, sentence, place)[1])
+        elif "earlier" in roles and _speaks_of_the_past(lexemes, sentence, place):
+            begun, ended = _clause(lexemes, sentence, place)
+            ended = next((at for at in range(place, ended) if not CLOSING.isdisjoint(lexemes[at].roles)), ended)
+            _mask(lexemes, begun, ended)
+            for lexeme in lexemes[begun:ended]:
+                lexeme.is_hearsay = True
         elif "onward" in roles or "against" in roles:
             ended = _returned(lexemes, place, after) if "onward" in roles else _compared(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
@@ -137,6 +144,11 @@ def _speaks_of_the_cup(lexemes: Sequence[Lexeme], place: int, after: int) -> boo
     """Say whether `I like` goes on with `the`, `this`, `how`: then it is said of what is in the cup."""
     following = lexemes[place + 1 : min(place + 2, after)]
     return any(lexeme.plain.split()[0] in ("the", "this", "that", "how", "it", "its", "what") for lexeme in following)
+
+
+def _speaks_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> bool:
+    begun, ended = _clause(lexemes, sentence, place)
+    return any("past" in lexeme.roles for lexeme in lexemes[begun:ended])
 
 
 def _subject(lexemes: Sequence[Lexeme], first: int, place: int) -> int:
