@@ -122,6 +122,10 @@ class BenchMachine(RuleBasedStateMachine):
     def press(self, how: str) -> None:
         self.gesture(getattr(self.bench, how))
 
+    @rule(how=st.sampled_from(["boil", "take_advice", "why"]))
+    def ask_counsel(self, how: str) -> None:
+        self.gesture(getattr(self.bench, how))
+
     @rule(how=st.sampled_from(["finish", "undo", "redo", "reread", "go_to_verdict"]))
     def go_on(self, how: str) -> None:
         self.gesture(getattr(self.bench, how))
