@@ -8,17 +8,19 @@ from typing import Final, Literal, TypeAlias, get_args
 
 from tastebook.domain.caution import Caution, shown_at
 from tastebook.domain.course import Course, Stage
+from tastebook.domain.figures import Figure, Figures
 from tastebook.domain.spelling import plain
 from tastebook.presenters.help_terms import TERMS, Term
 from tastebook.services.settings import Settings
 
-Section: TypeAlias = Literal["keys", "terms", "steps", "cautions"]
+Section: TypeAlias = Literal["keys", "terms", "steps", "cautions", "figures"]
 
 SECTIONS: Final[tuple[tuple[Section, str], ...]] = (
     ("keys", "Keys"),
     ("terms", "Words"),
     ("steps", "Steps"),
     ("cautions", "Cautions"),
+    ("figures", "Figures"),
 )
 
 KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot"]
@@ -148,8 +150,22 @@ class CourseNote:
 
 
 @dataclass(frozen=True)
+class FigureNote:
+    """A number that the estimates rest on: its name, its range, what it may be set to, and where it comes from."""
+
+    name: str
+    told: str
+    key: str
+    bounds: str
+    source: str
+
+
+@dataclass(frozen=True)
 class HelpView:
-    """One section of the help, narrowed to what is looked for; `empty` stands there when nothing fits."""
+    """One section of the help, narrowed to what is looked for; `empty` stands there when nothing fits.
+
+    `how` says how figures are changed.
+    """
 
     section: Section
     typed: str
@@ -157,6 +173,8 @@ class HelpView:
     terms: tuple[Term, ...] = ()
     courses: tuple[CourseNote, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    figures: tuple[FigureNote, ...] = ()
+    how: str = ""
     empty: str = ""
 
 
@@ -179,6 +197,10 @@ class HelpPresenter:
         Returns the courses whose steps are explained.
     settings : callable
         Returns the settings in force: the pedal keys are shown as they are bound.
+    figures : callable
+        Returns the figures in force, the user's own among them.
+    own_figures : str
+        Where the user's own figures stand.
     """
 
     def __init__(
@@ -186,7 +208,11 @@ class HelpPresenter:
         cautions: Callable[[], Sequence[Caution]],
         courses: Callable[[], Sequence[Course]],
         settings: Callable[[], Settings],
+        figures: Callable[[], Figures] = lambda: Figures(()),
+        own_figures: str = "",
     ) -> None:
+        self._figures = figures
+        self._own_figures = own_figures
         self._cautions = cautions
         self._courses = courses
         self._settings = settings
@@ -213,7 +239,7 @@ class HelpPresenter:
     def view(self) -> HelpView:
         """Return the section as it is narrowed."""
         view = self._narrowed()
-        is_empty = not (view.keys or view.terms or view.courses or view.cautions)
+        is_empty = not (view.keys or view.terms or view.courses or view.cautions or view.figures)
         empty = f"Nothing here has “{self._typed.strip()}”. Look in another section, or with fewer letters."
         return view if not is_empty else HelpView(self._section, self._typed, empty=empty)
 
@@ -225,6 +251,9 @@ class HelpPresenter:
             return HelpView("terms", self._typed, terms=found)
         if self._section == "steps":
             return HelpView("steps", self._typed, courses=self._course_notes())
+        if self._section == "figures":
+            found_figures = tuple(one for one in map(_figure_note, self._figures().rows) if self._fits(*_texts(one)))
+            return HelpView("figures", self._typed, figures=found_figures, how=self._how())
         cautions = shown_at(self._cautions(), "help")
         fitting = tuple(one for one in cautions if self._fits(one.title, one.text, one.source))
         return HelpView("cautions", self._typed, cautions=fitting)
@@ -255,8 +284,24 @@ class HelpPresenter:
                 columns.append((title, tuple(StepNote(one.name, one.why, one.rescue) for one in steps)))
         return CourseNote(course.name, course.about, course.source, course.notes, tuple(columns))
 
+    def _how(self) -> str:
+        return (
+            "What is estimated rests on these. To set one yourself, write its key in square brackets and below it "
+            f"value = …, or low, middle and high, into {self._own_figures}; it holds from the next start on, and "
+            "“tastebook check” says what is wrong with it."
+        )
+
     def _fits(self, *texts: str) -> bool:
         return _has(self._typed, *texts)
+
+
+def _figure_note(figure: Figure) -> FigureNote:
+    bounds = f"from {figure.least:g} to {figure.most:g}"
+    return FigureNote(figure.name, figure.told, figure.key, bounds, figure.source)
+
+
+def _texts(note: FigureNote) -> tuple[str, ...]:
+    return (note.name, note.key, note.told, note.source)
 
 
 def _has(typed: str, *texts: str) -> bool:

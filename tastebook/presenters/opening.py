@@ -221,7 +221,7 @@ class OpeningPresenter:
             self._field("light", "Light", choices=LIGHTS),
             self._field("wind", "Air", choices=WINDS),
             self._field("palate", "Palate", choices=PALATES),
-            self._field("kettle", "Kettle", example="a name, so that it is known again"),
+            self._field("kettle", "Kettle", example="any name for it"),
             self._field("pressure_hpa", "Barometer", unit="hPa", example="at the place, if known"),
             self._field("vessel_at_start", "Vessel at the start", choices=WARMTHS),
             self._field("swallowed", "Sips are", choices=SWALLOWED),

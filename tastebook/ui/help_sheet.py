@@ -11,7 +11,16 @@ from PySide6.QtGui import QAccessible, QKeySequence, QPainter, QResizeEvent, QSh
 from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QStackedWidget, QTextBrowser, QVBoxLayout, QWidget
 
 from tastebook.domain.caution import Caution
-from tastebook.presenters.help import SECTIONS, CourseNote, HelpPresenter, HelpView, KeyGroup, KeyRow, Section
+from tastebook.presenters.help import (
+    SECTIONS,
+    CourseNote,
+    FigureNote,
+    HelpPresenter,
+    HelpView,
+    KeyGroup,
+    KeyRow,
+    Section,
+)
 from tastebook.presenters.help_terms import Term
 from tastebook.ui.sheet import Sheet
 from tastebook.ui.theme.fonts import sans
@@ -213,7 +222,9 @@ class HelpSheet(Sheet):
 
     def _write(self, view: HelpView) -> None:
         self.text.document().setDefaultStyleSheet(_css(self.theme))
+        how = [f"<p class='quiet'>{escape(view.how)}</p>"] if view.how else []
         parts = [*map(_term, view.terms), *map(_course, view.courses), *map(_caution, view.cautions)]
+        parts += [*how, *map(_figure, view.figures)]
         self.text.setHtml("".join(parts))
 
     def take_keyboard(self) -> None:
@@ -251,6 +262,13 @@ def _course(course: CourseNote) -> str:
     asks = "".join(f"<p>{escape(note)}</p>" for note in course.notes)
     source = f"<p class='quiet'>{escape(course.source)}</p>"
     return f"<p class='course'>{escape(course.name)}</p><p>{escape(course.about)}</p>{columns}{asks}{source}"
+
+
+def _figure(note: FigureNote) -> str:
+    return (
+        f"<p><span class='word'>{escape(note.name)}</span>: {escape(note.told)}"
+        f"<br><span class='quiet'>[{escape(note.key)}], {escape(note.bounds)}. {escape(note.source)}</span></p>"
+    )
 
 
 def _caution(caution: Caution) -> str:

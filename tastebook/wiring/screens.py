@@ -56,7 +56,10 @@ def help_sheet(built: House, themes: Themes) -> HelpSheet:
     from tastebook.presenters.help import HelpPresenter
     from tastebook.ui.help_sheet import HelpSheet
 
-    return HelpSheet(themes, HelpPresenter(load_cautions, built.courses.all, lambda: built.preferences.current))
+    presenter = HelpPresenter(
+        load_cautions, built.courses.all, built.settings, built.figures, str(built.folders.figures)
+    )
+    return HelpSheet(themes, presenter)
 
 
 def settings_sheet(built: House, themes: Themes, silent_because: Callable[[], str]) -> SettingsSheet:

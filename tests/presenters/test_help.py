@@ -12,6 +12,7 @@ from tastebook.domain.caution import Caution, cautions_from_table
 from tastebook.presenters.help import KEYS, PLACES, HelpPresenter, keys_of, shown_key
 from tastebook.presenters.help_terms import TERMS
 from tastebook.services.settings import Settings
+from tests.bench_kit import shipped_figures
 from tests.shelf_scene import COURSES
 
 
@@ -128,3 +129,17 @@ def test_a_word_is_explained_and_an_unknown_one_opens_all(help_presenter: HelpPr
     help_presenter.explain("zeppelin")
 
     assert len(help_presenter.view().terms) == len(TERMS)
+
+
+def test_every_figure_is_shown_with_its_range_its_bounds_and_its_source_and_how_to_change_it() -> None:
+    presenter = HelpPresenter(tuple, tuple, Settings, shipped_figures, "figures.toml")
+    presenter.choose("figures")
+
+    view = presenter.view()
+    presenter.find("sip 65")
+    sip = presenter.view().figures
+
+    assert len(view.figures) == len(shipped_figures().rows)
+    assert all(one.told and one.source and one.bounds for one in view.figures)
+    assert "into figures.toml" in view.how
+    assert [one.key for one in sip] == ["sip_limit_c"]
