@@ -13,7 +13,7 @@ from tastebook.domain.next_steep import STRONGER, WEAKER, Advice, advice_line
 from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Steep
 from tastebook.reports.wording import degrees, steep_time
-from tastebook.services.brewing import Brewing, Drunk, KettleNow
+from tastebook.services.brewing import STRENGTH, Brewing, Drunk, KettleNow
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
 
@@ -149,11 +149,17 @@ class Counsel:
         if reference is None or reference >= index or self._tasting.session.leaf_g is None:
             return None
         estimate = self.estimate(index)
-        at = (self._tasting, index, reference, self._strength, round(estimate.temp_c, 1), self._brewing.figures)
+        at = (self._ground(), index, reference, self._strength, round(estimate.temp_c, 1), self._brewing.figures)
         if at != self._advice_at:
             self._advice_at = at
             self._advice = self._brewing.advice(self._tasting, estimate, index, reference, self._strength)
         return self._advice
+
+    def _ground(self) -> tuple[object, ...]:
+        """Return what of the tasting the advice rests on: no words, marks or textures, which come oftenest."""
+        one = self._tasting
+        readings = tuple(reading for reading in one.readings if reading.scale == STRENGTH)
+        return one.lot, one.session, one.infusions, one.kettle_readings, readings
 
     def advice_line(self, index: int) -> str:
         """Return the advice in one line, empty where there is none."""
