@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QAccessible, QPainter, QPaintEvent
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QAccessible, QMoveEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
-from tastebook.ui.widgets.drawn import Drawn, paint_around_children
+from tastebook.ui.widgets.drawn import REACH_PX, Drawn, paint_around_children
 
 
 class Card(Drawn):
@@ -41,6 +41,21 @@ class Card(Drawn):
         self.draw(painter, self.theme)
         paint_around_children(painter, self.theme, self, event.region())
         painter.end()
+
+    def moveEvent(self, event: QMoveEvent) -> None:
+        self._leave_no_shadow(QRect(event.oldPos(), self.size()))
+        super().moveEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._leave_no_shadow(QRect(self.pos(), event.oldSize()))
+        super().resizeEvent(event)
+
+    def _leave_no_shadow(self, place_before: QRect) -> None:
+        """Let the parent paint anew where the shadow fell and where it falls now."""
+        parent = self.parentWidget()
+        if parent is not None:
+            for place in (place_before, self.geometry()):
+                parent.update(place.adjusted(-REACH_PX, -REACH_PX, REACH_PX, REACH_PX))
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         """Draw what stands on the card itself, below its children: nothing, unless an heir does."""

@@ -25,7 +25,7 @@ from tastebook.ui.widgets.accessible import Told
 from tastebook.ui.widgets.motion import Glide
 
 _PALE: Final = 0.5
-_REACH_PX: Final = 24
+REACH_PX: Final = 24
 """How far shadows and rings reach beyond the widget they belong to."""
 
 
@@ -58,7 +58,7 @@ class Drawn(Told):
         self.update()
         parent = self.parentWidget()
         if parent is not None:
-            parent.update(self.geometry().adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX))
+            parent.update(self.geometry().adjusted(-REACH_PX, -REACH_PX, REACH_PX, REACH_PX))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
@@ -81,7 +81,7 @@ def paint_around_children(painter: QPainter, theme: Theme, parent: QWidget, expo
         if not isinstance(child, Drawn) or child.isHidden():
             continue
         place = child.geometry()
-        reach = place.adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
+        reach = place.adjusted(-REACH_PX, -REACH_PX, REACH_PX, REACH_PX)
         if any(reach.intersects(part) and not _covers(place, part) for part in parts):
             child.draw_around(painter, theme, QRectF(place))
 
