@@ -21,7 +21,7 @@ class Watched(Ground):
         super().__init__(themes)
         self.painted = QRegion()
 
-    def paintEvent(self, event: QPaintEvent) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
         self.painted += event.region()
         super().paintEvent(event)
 
