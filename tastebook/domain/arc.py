@@ -14,6 +14,7 @@ from itertools import combinations
 from statistics import median
 from typing import Final, Literal, TypeAlias
 
+from tastebook.domain.course import Step
 from tastebook.domain.session import Impression, Tasting
 
 Column: TypeAlias = Literal["leaf", "close"] | int
@@ -51,10 +52,13 @@ def column_of(tasting: Tasting, step: str, infusion: int | None) -> Column:
     CourseError
         If the session's course has no such step.
     """
-    stage = tasting.session.course.step(step).stage
-    if stage == "leaf" or stage == "close":
-        return stage
-    return 0 if stage == "rinse" else infusion or 0
+    return _column_at(tasting.session.course.step(step), infusion)
+
+
+def _column_at(step: Step, infusion: int | None) -> Column:
+    if step.stage == "leaf" or step.stage == "close":
+        return step.stage
+    return 0 if step.stage == "rinse" else infusion or 0
 
 
 @dataclass
@@ -84,10 +88,12 @@ def _strongest(noted: Iterable[Impression]) -> Iterable[int]:
 def _noted_by_column(tasting: Tasting, family_of: FamilyOf) -> dict[Column, _Noted]:
     """Gather every column's impressions: absences and textures only say that it was assessed, or not even that."""
     course = tasting.session.course
+    steps = {step.key: step for step in course.steps}
     columns: defaultdict[Column, _Noted] = defaultdict(_Noted)
     for one in tasting.impressions:
-        at_aroma = course.step(one.step).sheet == "aroma"
-        columns[column_of(tasting, one.step, one.infusion)].take(one, family_of(one.descriptor), at_aroma=at_aroma)
+        step = steps.get(one.step) or course.step(one.step)
+        at_aroma = step.sheet == "aroma"
+        columns[_column_at(step, one.infusion)].take(one, family_of(one.descriptor), at_aroma=at_aroma)
     for mark in tasting.marks:
         if mark.mark == "done" and course.step(mark.step).sheet == "aroma":
             columns[column_of(tasting, mark.step, mark.infusion)].assessed = True

@@ -97,9 +97,9 @@ class TastingDesk:
 
     def water_c(self, index: int) -> float:
         """Return the water temperature of an infusion: its own, or else that of the cup before it."""
-        known = [one for one in self.tasting.infusions if one.index <= index and one.water_c is not None]
-        planned_c = known[-1].water_c if known and known[-1].water_c is not None else self._plan.water_c
-        return nearest_possible_c(planned_c, self.hottest_c)
+        earlier = (one.water_c for one in reversed(self.tasting.infusions) if one.index <= index)
+        known_c = next((temp_c for temp_c in earlier if temp_c is not None), self._plan.water_c)
+        return nearest_possible_c(known_c, self.hottest_c)
 
     @property
     def hottest_c(self) -> float:
