@@ -5,6 +5,7 @@ Nothing here decides: everything is an estimate with its range, for the taster t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -12,7 +13,7 @@ from typing import Final
 
 from tastebook.domain import fatigue, intake, kettle, water
 from tastebook.domain.brewing_plans import STRENGTH as STRENGTH_OF_CUP
-from tastebook.domain.brewing_plans import cold_brew, cup_strength, western_pot
+from tastebook.domain.brewing_plans import BrewPlan, cold_brew, cup_strength, western_pot
 from tastebook.domain.dose import leaf_estimate_g
 from tastebook.domain.endurance import Endurance, endurance_from_extraction, endurance_from_readings, told_of_both
 from tastebook.domain.errors import QuantityError
@@ -236,9 +237,13 @@ class Brewing:
         strength = cup_strength(self._dose(session), share.middle)
         belief = self.belief(tasting)
         leaf = replace(self._leaf(tasting), learned=belief.rate) if belief.readings else self._leaf(tasting)
-        if not STRENGTH_OF_CUP.least <= strength <= STRENGTH_OF_CUP.most:
+        share_of_dose = self.leaf_g(session).times(1 / session.leaf_g)
+        if strength * share_of_dose.low < STRENGTH_OF_CUP.least or strength * share_of_dose.high > STRENGTH_OF_CUP.most:
             return ()
-        plans = (western_pot(self.figures, leaf, strength), cold_brew(self.figures, leaf, strength))
+        plans = (
+            _over_doses(lambda dose: western_pot(self.figures, leaf, strength * dose), share_of_dose),
+            _over_doses(lambda dose: cold_brew(self.figures, leaf, strength * dose), share_of_dose),
+        )
         return tuple(f"As strong as infusion {index}. {one.told}" for one in plans)
 
     def _strongest(self, tasting: Tasting, tasted: Sequence[tuple[Range, int]]) -> tuple[Range, int]:
@@ -383,6 +388,15 @@ class Brewing:
             recent = [one for one in lines if one.started_at_utc >= since and one.uid != tasting.session.uid]
             self._earlier[key] = tuple(self._journal.tasting(one.uid) for one in recent)
         return self._earlier[key]
+
+
+def _over_doses(plan_for: Callable[[float], BrewPlan], share: Range) -> BrewPlan:
+    """Return the plan for the likeliest dose; where the leaf was not weighed, with the ends of what it may be."""
+    low, middle, high = (plan_for(one) for one in (share.low, share.middle, share.high))
+    if not middle.reachable:
+        return middle
+    longest_s = high.high_s if high.reachable else math.inf
+    return replace(middle, low_s=min(low.low_s, middle.low_s), high_s=max(longest_s, middle.high_s))
 
 
 def _when(one: Instant) -> datetime:

@@ -221,3 +221,17 @@ def test_after_many_teas_a_break_is_suggested() -> None:
     words = kit.brewing.rest_words(another(kit).tasting, kit.clock.now())
 
     assert "break" in words
+
+
+def test_leaf_judged_by_eye_leaves_more_open_in_the_brewing_guide_than_leaf_weighed() -> None:
+    kit = bench_kit()
+    brew(kit, kit.desk, 20, 26, 34, 42, 55, 72, strengths=(3, 4, 4, 3, 2, 1))
+    weighed = kit.desk.tasting
+    by_eye = replace(weighed, session=replace(weighed.session, leaf_by_eye=True))
+
+    told = [kit.brewing.estimates(one)[-2] for one in (weighed, by_eye)]
+
+    spans = [one[one.index("(") + 1 :].split(" min")[0].split(" to ") for one in told]
+    (low, high), (low_by_eye, high_by_eye) = ((float(a), float(b)) for a, b in spans)
+    assert low_by_eye < low
+    assert high_by_eye > high
