@@ -1,7 +1,7 @@
 """The rules of the say line, as data: which phrase plays which part in a sentence.
 
-A rule list holds phrases. In a phrase, one of `a|b` is said, one of `{a b|c}` is said, and what stands in `(a|b c)` may be
-left out. What the parts are and how they work together is told in `resources/grammar/README.md`.
+A rule list holds phrases. In a phrase, one of `a|b` is said, one of `{a b|c}` is said, and what stands in `(a|b c)` may
+be left out. What the parts are and how they work together is told in `resources/grammar/README.md`.
 """
 
 from __future__ import annotations
@@ -91,6 +91,8 @@ class Grammar:
         Scales that are heard only where a step asks for them.
     never : frozenset of str
         Words whose ending is not taken off to find another.
+    over_and : tuple of str
+        How denials begin that go on over `and`.
     everyday : frozenset of str
         English words that are no slip of a tasting word.
     heard, heard_if_led : mapping of str to str
@@ -102,7 +104,7 @@ class Grammar:
     comparatives: tuple[Comparative, ...] = ()
     units: tuple[Unit, ...] = ()
     numbers: Mapping[str, int] = field(default_factory=dict)
-    carry: frozenset[str] = frozenset({"or", "nor"})
+    over_and: tuple[str, ...] = ()
     guarded: frozenset[str] = frozenset()
     modifiers: frozenset[str] = frozenset()
     leaf_itself: frozenset[str] = frozenset()
@@ -160,7 +162,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         comparatives=tuple(_comparative(row) for row in reader.rows("change", "comparatives")),
         units=tuple(_unit(row) for row in reader.rows("numbers", "units")),
         numbers=dict(reader.table("numbers", "words")),
-        carry=frozenset(reader.list("absence", "carry")),
+        over_and=tuple(map(plain, reader.list("absence", "over_and"))),
         guarded=_plain_set(reader.list(words, "guarded")),
         modifiers=_plain_set(reader.list(words, "modifiers")),
         leaf_itself=_plain_set(reader.list(words, "leaf_itself")),
@@ -213,6 +215,8 @@ class _Reader:
         yield self.list("hedges", "hedges"), Cue("hedge")
         yield self.list("hedges", "after"), Cue("hedge after")
         yield self.list("hedges", "sure"), Cue("sure")
+        yield self.list("hedges", "almost"), Cue("almost")
+        yield self.list("hedges", "yes"), Cue("yes")
         yield from self._changes()
         yield from self._channels()
         yield from self._frames()
@@ -253,8 +257,10 @@ class _Reader:
 
     def _frames(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
-            ("onward", "onward"), ("earlier", "earlier"), ("past", "past"), ("against", "against"), ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
-            ("fond", "fond"), ("likes", "like"), ("scenes", "scene"),
+            ("onward", "onward"), ("earlier", "earlier"), ("past", "past"), ("against", "against"),
+            ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
+            ("fond", "fond"), ("likes", "like"), ("scenes", "scene"), ("present", "present"), ("resumes", "resumes"),
+            ("tells_more", "tells more"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("frames", name), Cue(role)
@@ -282,7 +288,10 @@ class _Reader:
         lists = (
             ("and", "and"), ("or", "or"), ("contrast", "contrast"), ("starts", "start"), ("small", "small"),
             ("nouns", "noun"), ("talk", "talk"), ("mouth_subjects", "mouth"), ("finish_subjects", "end"),
-            ("liquor_subjects", "liquor"), ("leaf_subjects", "leaf"),
+            ("liquor_subjects", "liquor"), ("leaf_subjects", "leaf"), ("list_ands", "joins"), ("goes_on", "goes on"),
+            ("relatives", "relative"), ("verbs", "verb"), ("tags", "tag"), ("articles", "article"),
+            ("definite", "definite"),
+            ("leaf_nouns", "leaf noun"), ("pale", "pale"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("words", name), Cue(role)

@@ -2,8 +2,8 @@
 
 A passage is cut into words; the longest known phrases are found, those of the vocabulary and those of the grammar. Talk
 that is not about this cup is set aside. Then each sentence is read from left to right: words before a thing wait for it
-(`a hint of`, `no`, `maybe`), words behind it go back to it (`…, faint`, `is gone`, `on the out-breath`). What each rule does
-is told on one page, `resources/grammar/README.md`; the rules themselves are lists of phrases beside it.
+(`a hint of`, `no`, `maybe`), words behind it go back to it (`…, faint`, `is gone`, `on the out-breath`). What each rule
+does is told on one page, `resources/grammar/README.md`; the rules themselves are lists of phrases beside it.
 
 It is the same each time, needs no network and no model, and every part says from which words it was read.
 """

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Final
+from typing import Any, Final
 
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_found import Found
 from tastebook.domain.saying_lexicon import CLOSE, Lexeme
-from tastebook.domain.saying_parts import How, Part
+from tastebook.domain.saying_parts import Part, PartKind
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord, Vocabulary
 
 MOST: Final = 5
@@ -54,15 +53,17 @@ class Amounts:
         meaning = self._meant(found, meaning)
         strength = self._strength(found, None if found.against_other else self._setting.last.get(meaning.key))
         channel = found.channel[0] if found.channel and (found.absent is None or strength) else ""
-        part = replace(
-            self._blank(found, "descriptor", meaning.key),
-            intensity=strength,
-            family=meaning.family,
-            has_strength=_says_how_much(found),
-            channel=channel,
-        )
-        part = self._merged(part, found)
-        self._earlier[(meaning.key, channel)] = part
+        place, says = (meaning.key, channel), _says_how_much(found)
+        earlier = self._earlier.get(place)
+        is_doubtful = _is_doubtful(found) and (earlier is None or earlier.doubtful)
+        if earlier is not None and earlier.intensity and strength and not says:
+            again = 0 if found.definite else AGAIN
+            strength, says = min(MOST, earlier.intensity + again), earlier.has_strength or bool(again)
+        part = self._blank(
+            found, "descriptor", meaning.key, intensity=strength, family=meaning.family, has_strength=says,
+            channel=channel, doubtful=is_doubtful, said_before=earlier is not None,
+        )  # fmt: skip
+        self._earlier[place] = part
         return part
 
     def _meant(self, found: Found, meaning: Descriptor) -> Descriptor:
@@ -73,21 +74,6 @@ class Amounts:
             return meaning
         goes_back = found.definite or found.change is not None
         return self._heads.get(words[0], meaning) if goes_back else meaning
-
-    def _merged(self, part: Part, found: Found) -> Part:
-        """Return a part with what was said of the same thing earlier in the passage."""
-        earlier = self._earlier.get((part.key, part.channel))
-        if earlier is None or earlier.intensity is None or part.intensity is None:
-            return part
-        part = replace(part, said_before=True, doubtful=part.doubtful and earlier.doubtful)
-        if part.intensity == 0 or found.number or part.has_strength:
-            return part
-        if earlier.intensity == 0:
-            return part
-        again = 0 if found.definite else AGAIN
-        return replace(
-            part, intensity=min(MOST, earlier.intensity + again), has_strength=earlier.has_strength or bool(again)
-        )
 
     def _strength(self, found: Found, last: float | None) -> int:
         """Return a strength from 0 (absent) to 5."""
@@ -111,8 +97,8 @@ class Amounts:
         value = self._value(found, word)
         if value is None:
             return None
-        part = self._blank(found, "reading", scale.key)
-        return replace(part, value=value, asked=scale.key in self._setting.scales, has_strength=_says_how_much(found))
+        asked, says = scale.key in self._setting.scales, _says_how_much(found)
+        return self._blank(found, "reading", scale.key, value=value, asked=asked, has_strength=says)
 
     def _value(self, found: Found, word: ScaleWord) -> float | None:
         """Return the value on a scale, None if the word has none with what stands around it."""
@@ -144,15 +130,15 @@ class Amounts:
     def _comparative(self, found: Found) -> Part:
         rule = self._vocabulary.grammar.comparatives[int(found.value or 0)]
         value = rule.applied(self._setting.last.get(rule.scale))
-        part = self._blank(found, "reading", rule.scale)
         change = "grows" if rule.shift > 0 else "fades"
-        return replace(part, value=value, change=change, asked=rule.scale in self._setting.scales)
+        asked = rule.scale in self._setting.scales
+        return self._blank(found, "reading", rule.scale, value=value, change=change, asked=asked)
 
     # -- colours
 
     def _colour_change(self, found: Found) -> Part:
         key = self._lexeme(found).roles["colour change"].key
-        return replace(self._blank(found, "colour change", key), of="liquor", change=key)
+        return self._blank(found, "colour change", key, of="liquor", change=key)
 
     def _colour(self, found: Found, colour: ColourName) -> Part | None:
         if found.absent is not None:
@@ -166,24 +152,26 @@ class Amounts:
                 break
             if lexeme.cut or "talk" not in lexeme.roles:
                 break
-        return replace(self._blank(found, "colour", name), of=colour.of, lab=lab)
+        return self._blank(found, "colour", name, of=colour.of, lab=lab)
 
     # -- common to all
 
     def _lexeme(self, found: Found) -> Lexeme:
         return self._context.lexemes[found.at]
 
-    def _blank(self, found: Found, kind: str, key: str) -> Part:
+    def _blank(self, found: Found, kind: PartKind, key: str, **more: Any) -> Part:
+        """Return a part, its place still open; `more` are its further fields."""
         lexeme = self._lexeme(found)
         is_close = lexeme.found == CLOSE or bool(found.sense and found.sense.heard)
-        how: How = "close" if is_close else "exact"
-        return Part(
-            kind=kind,  # type: ignore[arg-type]
-            start=lexeme.start, end=lexeme.end, said="", key=key, intensity=None, value=None, how=how,
-            doubtful=found.hedged is not None and found.sure is None,
-            change=found.change[0] if found.change else "",
-            word_start=lexeme.start, word_end=lexeme.end,
-        )  # fmt: skip
+        fields = {
+            "intensity": None, "value": None, "how": "close" if is_close else "exact", "doubtful": _is_doubtful(found),
+            "change": found.change[0] if found.change else "", "word_start": lexeme.start, "word_end": lexeme.end,
+        }  # fmt: skip
+        return Part(kind, lexeme.start, lexeme.end, "", key, **(fields | more))
+
+
+def _is_doubtful(found: Found) -> bool:
+    return found.hedged is not None and found.sure is None
 
 
 def _says_how_much(found: Found) -> bool:

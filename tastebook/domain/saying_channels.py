@@ -12,17 +12,11 @@ from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
 COMMAS: Final = ",，、"
-PARTING: Final = frozenset({"with", "then", "and then", "plus", "also"})
-KEEPS_CLAUSE: Final = frozenset({"which", "where", "when"})
 PLACED: Final = frozenset({"descriptor"})
-PAST: Final = frozenset("i noticed|i had|i got|i found|we had|i smelled|i tasted|there was|i saw|had|noticed".split("|"))
-"""What was perceived elsewhere, earlier: `the smoke I noticed on the dry leaf`."""
-
-VERBS: Final = frozenset("is|are|was|were|has|have|had|does|do|comes|goes|gives|shows".split("|"))
 
 
 class _Place:
-    """One phrase that says where; `leads` if it stands before what it places, `closes` if only for the word before it."""
+    """A phrase that says where: `leads` if it stands before what it places, `closes` if only for the word before it."""
 
     __slots__ = ("at", "closes", "key", "leads")
 
@@ -58,7 +52,7 @@ class Channels:
     def _go_on(self, sentence: Sentence, placed: Sequence[Found]) -> None:
         """Let the topic hold for a sentence that makes no new statement."""
         lexemes = self._context.lexemes[sentence.first : sentence.after]
-        if any(("start" in lexeme.roles or lexeme.plain in VERBS) and not lexeme.is_masked for lexeme in lexemes):
+        if any(not {"start", "verb"}.isdisjoint(lexeme.roles) and not lexeme.is_masked for lexeme in lexemes):
             self._topic, self._told = None, {}
         for one in placed:
             if one.absent is None:
@@ -78,7 +72,7 @@ class Channels:
             closes = cue is None and self._ends_in_finish(at)
             if closes:
                 cue = lexeme.roles["label"]
-            if at > sentence.first and self._context.lexemes[at - 1].plain in PAST:
+            if at > sentence.first and "past" in self._context.lexemes[at - 1].roles:
                 continue
             if cue is not None and not (cue.value and not self._context.setting.is_mouth):
                 leads = not closes and self._leads(at, sentence, placed)
@@ -167,7 +161,7 @@ class Channels:
         for lexeme in self._context.lexemes[first + 1 : last]:
             if lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS):
                 return False
-            if not {"start", "contrast"}.isdisjoint(lexeme.roles) and lexeme.plain not in KEEPS_CLAUSE:
+            if not {"start", "contrast"}.isdisjoint(lexeme.roles) and "relative" not in lexeme.roles:
                 return False
         return True
 
@@ -178,10 +172,17 @@ class Channels:
         joined = has_comma or any(lexeme.plain in ("and", "or", "&", "+") for lexeme in between)
         if not joined or any(lexeme.is_masked or (lexeme.cut and lexeme.cut not in COMMAS) for lexeme in between):
             return False
-        allowed = {"and", "or", "talk"} if has_comma else {"and", "or", "talk", "of", "by", "before", "up", "soft", "small"}
+        allowed = (
+            {"and", "or", "talk"} if has_comma else {"and", "or", "talk", "of", "by", "before", "up", "soft", "small"}
+        )
         parts = {"contrast", "start"}
         parts |= {"like"}
         return all(
             lexeme.cut or lexeme.is_unknown or lexeme.number is not None or not allowed.isdisjoint(lexeme.roles)
             for lexeme in between
-        ) and not any(parts & lexeme.roles.keys() or lexeme.plain in PARTING for lexeme in between)
+        ) and not any(parts & lexeme.roles.keys() or _parts_a_list(lexeme) for lexeme in between)
+
+
+def _parts_a_list(lexeme: Lexeme) -> bool:
+    """Say whether a joining word begins something new: `with`, `then`, but not `and`."""
+    return "and" in lexeme.roles and "joins" not in lexeme.roles

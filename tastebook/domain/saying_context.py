@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from tastebook.domain.colour_words import ColourName
@@ -22,16 +23,30 @@ LEADS: Final = frozenset(
 )
 LEADS_TO_THE: Final = frozenset({"of", "no", "channel"})
 LOOSE: Final = frozenset({"small", "talk", "up", "soft", "before"})
-AROUND: Final = frozenset({"by", "before", "up", "soft", "hedge", "small", "talk", "of", "no", "sure", "and", "change", "start"})
+AROUND: Final = frozenset(
+    {"by", "before", "up", "soft", "hedge", "small", "talk", "of", "no", "sure", "and", "change", "start"}
+)
 BEHIND: Final = frozenset(
     {"by", "after", "absent", "hedge after", "change after", "noun", "sure", "up", "soft", "hedge", "last", "answer"}
 )
 PREDICATES: Final = frozenset({"after", "absent", "change after"})
-LEAF_WORDS: Final = frozenset("leaf|leaves|needles|stalk|stalks|strip|strips|buds|stems".split("|"))
-DEFINITE: Final = frozenset({"the", "this", "that", "these", "those"})
-PALE: Final = frozenset({"pale", "paler", "palest"})
 AHEAD: Final = frozenset(
-    {"small", "talk", "by", "before", "up", "soft", "of", "hedge", "sure", "noun", "perceive", "change", "hedge after", "lead"}
+    {
+        "small",
+        "talk",
+        "by",
+        "before",
+        "up",
+        "soft",
+        "of",
+        "hedge",
+        "sure",
+        "noun",
+        "perceive",
+        "change",
+        "hedge after",
+        "lead",
+    }
 )
 FARTHEST_AHEAD: Final = 7
 MOST_UNKNOWN_AHEAD: Final = 2
@@ -85,7 +100,7 @@ class Subjects:
             liquor="liquor" in roles,
             leaf="leaf" in roles,
             nose=any(cue.key == "nose" for cue in channels),
-            pale=any(not PALE.isdisjoint(lexeme.plain.split()) for lexeme in lexemes),
+            pale="pale" in roles,
         )
 
 
@@ -125,9 +140,7 @@ class Context:
                 unknown += 1
                 if unknown > MOST_UNKNOWN_AHEAD:
                     return None
-            elif over_likes and "like" in roles:
-                continue
-            elif "channel" in roles and lexeme.plain.endswith((" of", " like")):
+            elif (over_likes and "like" in roles) or _leads_to_its_word(lexeme):
                 continue
             elif AHEAD.isdisjoint(roles) and "and" not in roles and not lexeme.cut and "start" not in roles:
                 return None
@@ -148,7 +161,7 @@ class Context:
             return None
         if colour := self._colour(senses, place, subjects):
             return colour
-        if asked := self._asked(senses, place):
+        if asked := self._asked(senses):
             return asked
         clarity = next((sense for sense in senses if sense.kind == "clarity"), None)
         if clarity and (self.setting.clarity or subjects.liquor or (subjects.pale and not subjects.nose)):
@@ -191,7 +204,7 @@ class Context:
     def _colours_leaf(self, place: int) -> bool:
         return any("leaf" in lexeme.roles for lexeme in self.lexemes[place + 1 : place + 2])
 
-    def _asked(self, senses: Sequence[Sense], place: int) -> Sense | None:
+    def _asked(self, senses: Sequence[Sense]) -> Sense | None:
         for sense in senses:
             if isinstance(sense.meaning, ScaleWord) and sense.meaning.scale.key in self.setting.scales:
                 return sense
@@ -212,7 +225,7 @@ class Context:
     def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
         words = self.lexemes[place].plain
         is_adjective = self.lexemes[place].found == FORM or words.endswith("y") or words in self.grammar.modifiers
-        if is_adjective and any(one.plain in LEAF_WORDS for one in self.lexemes[place + 1 : place + 2]):
+        if is_adjective and any("leaf noun" in one.roles for one in self.lexemes[place + 1 : place + 2]):
             return False
         if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
             return False
@@ -232,7 +245,7 @@ class Context:
 
     @staticmethod
     def _any_form(words: str, among: Collection[str]) -> bool:
-        return words in among or (" " not in words and any(form in among for form in forms(words)))
+        return words in among or (" " not in words and not _forms(words).isdisjoint(among))
 
     def _is_led(self, place: int, sentence: Sentence) -> bool:
         """Say whether words lead to a place that speak of tasting: `a note of`, `like`, `I get`."""
@@ -242,7 +255,7 @@ class Context:
             if lexeme.cut or lexeme.is_masked or self.meanings[at] is not None or lexeme.is_unknown:
                 return False
             roles = lexeme.roles.keys()
-            if lexeme.plain in DEFINITE:
+            if "definite" in lexeme.roles:
                 is_definite = True
             elif not (LEADS_TO_THE if is_definite else LEADS | LEADS_TO_THE).isdisjoint(roles):
                 return True
@@ -303,8 +316,18 @@ class Context:
             lexeme = self.lexemes[at]
             if lexeme.cut:
                 return True
-            if lexeme.plain in DEFINITE:
+            if "definite" in lexeme.roles:
                 return False
             if lexeme.number is None and among.isdisjoint(lexeme.roles):
                 return bool({"and", "or"} & lexeme.roles.keys())
         return True
+
+
+def _leads_to_its_word(lexeme: Lexeme) -> bool:
+    """Say whether a phrase that places also leads on: `smells of`."""
+    return "channel" in lexeme.roles and lexeme.plain.endswith((" of", " like"))
+
+
+@lru_cache(maxsize=8192)
+def _forms(word: str) -> frozenset[str]:
+    return frozenset(forms(word))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import Final
 
 from tastebook.domain.colour_words import ColourName
@@ -14,20 +16,19 @@ ABSENT_DOES: Final = "absent"
 class Found:
     """Something named at a place, gathered while its sentence is read.
 
-    `before` and `behind` hold strengths with the place of the words that say them; the others hold the place of the words
-    that had this say, None where none had.
+    `before` and `behind` hold strengths with the place of the words that say them; the others hold the place of the
+    words that had this say, None where none had.
     """
 
     __slots__ = (
-        "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged", "kind",
-        "number", "sense", "sure", "up", "value",
+        "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged",
+        "kind", "number", "sense", "sure", "value",
     )  # fmt: skip
 
     def __init__(self, at: int, kind: str, sense: Sense | None = None) -> None:
         self.at, self.kind, self.sense = at, kind, sense
         self.before: list[tuple[float, int]] = []
         self.behind: list[tuple[float, int]] = []
-        self.up: list[int] = []
         self.absent: int | None = None
         self.hedged: int | None = None
         self.sure: int | None = None
@@ -40,7 +41,6 @@ class Found:
     def cues(self) -> list[tuple[int, str]]:
         """Return the places of the words that had a say, with what they did, in order."""
         found = [(place, f"strength {value:g}") for value, place in (*self.before, *self.behind)]
-        found += [(place, "stronger") for place in self.up]
         named = ((self.absent, ABSENT_DOES), (self.hedged, "doubtful"), (self.sure, "certain"))
         found += [(place, does) for place, does in named if place is not None]
         if self.change:
@@ -52,7 +52,23 @@ class Found:
         return sorted(set(found))
 
 
-def shifted(lexemes: list[Lexeme], place: int, value: float) -> float:
+@dataclass
+class Waiting:
+    """What was said before a thing that is still to be named."""
+
+    strengths: list[tuple[float, int]] = field(default_factory=list)
+    of: list[tuple[float, int]] = field(default_factory=list)
+    absent: int | None = None
+    hedged: int | None = None
+    sure: int | None = None
+    change: tuple[str, int] | None = None
+    expected: bool = False
+    has_article: bool = False
+    is_definite: bool = False
+    unknown: int = 0
+
+
+def shifted(lexemes: Sequence[Lexeme], place: int, value: float) -> float:
     """Return a strength pushed away from the middle where `very` or the like stands right before it."""
     if place > 0 and "up" in lexemes[place - 1].roles and not lexemes[place - 1].is_masked:
         return min(5.0, value + 1) if value > 3 else max(1.0, value - 1) if value < 3 else 4.0

@@ -1,7 +1,7 @@
 """What in a passage is not about this cup: other teas, other people, breakfast, likenesses, figures of speech.
 
-Words in such a frame are masked: they come to nothing. A frame reaches over its clause, over its sentence, or onward from
-where it begins until the sentence ends or something returns to the cup.
+Words in such a frame are masked: they come to nothing. A frame reaches over its clause, over its sentence, or onward
+from where it begins until the sentence ends or something returns to the cup.
 """
 
 from __future__ import annotations
@@ -19,19 +19,8 @@ LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
 BRIDGES: Final = ("small", "talk", "by", "before", "up", "soft", "of", "noun")
-PRESENT_STARTS: Final = frozenset(
-    "i get|im getting|i find|theres|there is|there are|its|it is|it has|this is|this has|thats|now|i can smell|i can taste"
-    "|i notice|we get|we have|you get|i have|ive got|here is|here we have".split("|")
-)
-"""Statements in the present come back to the cup; `there was` and `it was` go on with the other tea."""
-
-
-RESUMES: Final = frozenset({"is", "are", "has", "have", "isnt", "arent"})
-"""Behind a comma these go on with the main clause: `the spice, which was shy in the last cup, is obvious`."""
 
 CLOSING: Final = frozenset({"absent", "unmet", "change after"})
-TELLS_MORE: Final = frozenset({"which", "with", "where", "that", "who"})
-"""Behind a comma these go on about the other tea."""
 
 
 class Sentence(NamedTuple):
@@ -77,7 +66,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset
         elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
             _mask(lexemes, place, _clause(lexemes, sentence, place)[1])
         elif "earlier" in roles and _speaks_of_the_past(lexemes, sentence, place):
-            begun, ended = _clause(lexemes, sentence, place)
+            begun, ended = _past(lexemes, sentence, place)
             ended = next((at for at in range(place, ended) if not CLOSING.isdisjoint(lexemes[at].roles)), ended)
             _mask(lexemes, begun, ended)
             for lexeme in lexemes[begun:ended]:
@@ -147,8 +136,17 @@ def _speaks_of_the_cup(lexemes: Sequence[Lexeme], place: int, after: int) -> boo
 
 
 def _speaks_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> bool:
-    begun, ended = _clause(lexemes, sentence, place)
+    begun, ended = _past(lexemes, sentence, place)
     return any("past" in lexeme.roles for lexeme in lexemes[begun:ended])
+
+
+def _past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[int, int]:
+    """Return the clause around an earlier cup, with the statement about it that follows at once: `…, it was peach`."""
+    begun, ended = _clause(lexemes, sentence, place)
+    at = ended + 1 if ended < sentence.after and lexemes[ended].cut else ended
+    if at < sentence.after and {"start", "past"} <= lexemes[at].roles.keys():
+        return begun, _clause(lexemes, sentence, at)[1]
+    return begun, ended
 
 
 def _subject(lexemes: Sequence[Lexeme], first: int, place: int) -> int:
@@ -164,20 +162,20 @@ def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
         roles = lexemes[at].roles
         if not {"returns", "unmet", "absent"}.isdisjoint(roles):
             return at
-        if lexemes[at - 1].cut and lexemes[at].plain in RESUMES:
+        if lexemes[at - 1].cut and "resumes" in roles:
             return at
-        if lexemes[at].plain in PRESENT_STARTS and lexemes[at - 1].cut:
+        if "present" in roles and lexemes[at - 1].cut:
             return at
     return after
 
 
 def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
-    """Return where the other tea of a comparison ends: a clause about it (`, which was`, `, with all that`) belongs to it."""
+    """Return where the other tea of a comparison ends; a clause about it (`, which was`, `, with all`) goes along."""
     for at in range(place + 1, after):
         roles = lexemes[at].roles
-        if "returns" in roles or ("start" in roles and lexemes[at].plain in PRESENT_STARTS) or "but" in lexemes[at].plain:
+        if "returns" in roles or "present" in roles or "but" in lexemes[at].plain:
             return at
-        if lexemes[at].cut and (at + 1 >= after or lexemes[at + 1].plain not in TELLS_MORE):
+        if lexemes[at].cut and (at + 1 >= after or "tells more" not in lexemes[at + 1].roles):
             return at
     return after
 
@@ -189,9 +187,7 @@ def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:
     return Likeness(place, place, end)
 
 
-def _likeness(
-    lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]
-) -> Iterator[Likeness]:
+def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> Iterator[Likeness]:
     """Yield what `like` leads to, if it is no flavour: nothing known is said at once, or it only belongs to a thing."""
     at, unknown = place + 1, 0
     while at < after and not is_boundary(lexemes, at) and not lexemes[at].senses:
@@ -225,7 +221,9 @@ def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) ->
     if before <= first or lexemes[before].plain != "as":
         return False
     described = lexemes[before - 1]
-    return not described.cut and bool(set(described.roles) & {"by", "before", "talk", "soft", "up"} or _describes(described))
+    return not described.cut and bool(
+        set(described.roles) & {"by", "before", "talk", "soft", "up"} or _describes(described)
+    )
 
 
 def _describes(lexeme: Lexeme) -> bool:

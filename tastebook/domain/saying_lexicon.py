@@ -30,7 +30,7 @@ Node: TypeAlias = dict[str, Any]
 
 
 class Sense(NamedTuple):
-    """One meaning of a phrase. `led`: only where a tasting word leads to it; `heard`: dictation wrote something else."""
+    """One meaning of a phrase; `led`: only where a tasting word leads to it; `heard`: dictation wrote another word."""
 
     kind: str
     meaning: Descriptor | ScaleWord | Clarity | ColourName
@@ -110,13 +110,14 @@ class Lexicon:
     def _lexeme(self, tokens: Sequence[Token], place: int) -> Lexeme:
         roles, ruled = self._rules.longest(tokens, place)
         senses, termed, how = self._longest(tokens, place)
-        if tokens[place].plain in ARTICLES and self._reaches(tokens, place + 1) > place + max(ruled, termed):
+        is_light = tokens[place].plain in ARTICLES or (ruled > 1 and "small" in self._rules.alone(tokens[place]))
+        if is_light and self._reaches(tokens, place + 1) > place + max(ruled, termed):
             roles, ruled = self._rules.longest(tokens[place : place + 1], 0)
             senses, termed, how = (), 0, EXACT
         if max(ruled, termed) <= 1 and (joined := self._joined_pair(tokens, place)):
             senses, termed, how = joined, 2, FORM
         is_place = not GRAMMATICAL.isdisjoint(roles)
-        if termed < ruled or (ruled == termed and (how == CLOSE or how == COMPARED or (is_place and how != EXACT))):
+        if termed < ruled or (ruled == termed and (how in (CLOSE, COMPARED) or (is_place and how != EXACT))):
             senses, termed, how = (), 0, EXACT
         if ruled < termed:
             roles, ruled = NOTHING, 0
@@ -198,6 +199,11 @@ class _Rules:
                 node = node.setdefault(word, {})
                 self.words.add(word)
             node[END] = {cue.role: cue for cue in cues}
+
+    def alone(self, token: Token) -> Mapping[str, Cue]:
+        """Return what one word does by itself."""
+        found: Mapping[str, Cue] = self._root.get(token.plain, NOTHING).get(END, NOTHING)
+        return found
 
     def longest(self, tokens: Sequence[Token], place: int) -> tuple[Mapping[str, Cue], int]:
         """Return what the longest phrase at a place does, and its length."""

@@ -1,4 +1,4 @@
-"""Numbers in a passage: strengths (`orchid four`), quantities (`eighty-eight degrees`), and those that mean nothing here."""
+"""Numbers in a passage: strengths (`orchid four`), quantities (`eighty-eight degrees`), and what is neither."""
 
 from __future__ import annotations
 

@@ -25,6 +25,7 @@ SHORTEST_CORRECTED: Final = 5
 SHORTEST_WITH_WRONG_LETTER: Final = 6
 """In a shorter word a wrong letter often makes another (`glass`, `better`, `current`); a missing one seldom does."""
 
+MOST_SLIPS: Final = 2
 SHORTEST_WITH_TWO_SLIPS: Final = 10
 """Even `apparatus` is only two letters from `asparagus`."""
 
@@ -80,11 +81,15 @@ def closest(word: str, lexicon: Collection[str]) -> str | None:
     if len(word) < SHORTEST_CORRECTED or word in EVERYDAY:
         return None
     near = [other for other in lexicon if other[:1] == word[:1] and len(other) >= SHORTEST_CORRECTED]
-    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=2, limit=None)
+    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=_most_slips(word), limit=None)
     slips = sorted((count, other) for other, count, _ in found if _is_slip(word, other, int(count)))
     if not slips or (len(slips) > 1 and slips[0][0] == slips[1][0]):
         return None
     return slips[0][1]
+
+
+def _most_slips(word: str) -> int:
+    return MOST_SLIPS if len(word) >= SHORTEST_WITH_TWO_SLIPS else 1
 
 
 def _is_slip(word: str, other: str, count: int) -> bool:

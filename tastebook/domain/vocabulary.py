@@ -11,7 +11,7 @@ from tastebook.domain.colour_words import ColourName, Shade
 from tastebook.domain.errors import VocabularyError
 from tastebook.domain.grammar import Grammar
 from tastebook.domain.session import OwnDescriptor
-from tastebook.domain.spelling import closest, forms, plain, slug, squeezed, toned
+from tastebook.domain.spelling import MOST_SLIPS, closest, forms, plain, slug, squeezed, toned
 
 STEPS: Final = 6
 """A scale has a word for each of 0, 1, 2, 3, 4, 5."""
@@ -403,7 +403,7 @@ class Vocabulary:
     def _heads(self) -> dict[str, str]:
         """Last word of the terms that only one family ends in, to that family."""
         heads: dict[str, set[str]] = {}
-        for descriptor in self.descriptors:
+        for descriptor in (one for one in self.descriptors if not one.taint):
             for term in (descriptor.name, *descriptor.synonyms):
                 heads.setdefault(plain(term).split()[-1], set()).add(descriptor.family)
         return {word: next(iter(families)) for word, families in heads.items() if len(families) == 1}
@@ -435,14 +435,17 @@ class Vocabulary:
             return letters
         if any(form in self._lexicon for form in forms(letters)):
             return letters
-        return closest(letters, self._slip_targets_by_start.get(letters[:1], ())) or letters
+        lengths = range(len(letters) - MOST_SLIPS, len(letters) + MOST_SLIPS + 1)
+        near = [word for length in lengths for word in self._slip_targets_by_shape.get((letters[:1], length), ())]
+        return closest(letters, near) or letters
 
     @cached_property
-    def _slip_targets_by_start(self) -> dict[str, tuple[str, ...]]:
-        starts: dict[str, list[str]] = {}
+    def _slip_targets_by_shape(self) -> dict[tuple[str, int], list[str]]:
+        """First letter and length to the words of that shape: only they can be near, and they are few."""
+        shapes: dict[tuple[str, int], list[str]] = {}
         for word in sorted(self._slip_targets):
-            starts.setdefault(word[:1], []).append(word)
-        return {start: tuple(words) for start, words in starts.items()}
+            shapes.setdefault((word[:1], len(word)), []).append(word)
+        return shapes
 
 
 _Keyed = TypeVar("_Keyed")
@@ -465,6 +468,7 @@ def _single_words(terms: Iterable[str]) -> frozenset[str]:
 
 
 def own_names(scale: Scale) -> Iterator[str]:
+    """Yield what names a scale and says no value."""
     for name in (scale.name, scale.short, *scale.names):
         if name not in scale.says:
             yield name

@@ -176,10 +176,9 @@ def told(passage: Passage, understood: Understanding, write: Callable[[str], Non
     wanted = {(one.key, one.channel): one.strength for one in passage.present}
     found = {(one.key, one.channel): one.intensity or 0 for one in understood.impressions if one.intensity}
     for place in sorted(set(wanted) | set(found)):
-        if abs(wanted.get(place, -9) - found.get(place, -9)) > 1:
-            write(
-                f"{passage.number}: {' @ '.join(filter(None, place))}: said {wanted.get(place)}, read {found.get(place)}"
-            )
+        said, read = wanted.get(place), found.get(place)
+        if said is None or read is None or abs(said - read) > 1:
+            write(f"{passage.number}: {' @ '.join(filter(None, place))}: said {said}, read {read}")
     gone = {one.key for one in understood.impressions if one.intensity == 0}
     for key in sorted(gone ^ set(passage.absent)):
         write(f"{passage.number}: absent {key}: said {key in passage.absent}, read {key in gone}")
