@@ -45,7 +45,9 @@ def _left(
 ) -> Found | None:
     """Return what was named before a number that is its strength."""
     one = next((one for one in reversed(found) if one.at < number.first), None)
-    if one is None or number.first - one.at > FARTHEST:
+    if one is None or _is_said_of_it(context.lexemes[number.first - 1]):
+        return one
+    if number.first - one.at > FARTHEST:
         return None
     between = context.lexemes[one.at + 1 : number.first]
     if not all(_may_stand_between(lexeme) for lexeme in between):
@@ -54,6 +56,11 @@ def _left(
     if not number.in_figures and not is_led and not _closes(context, number, sentence, among_others=among_others):
         return None
     return one if is_led or len(between) <= 1 or number.is_of_five else None
+
+
+def _is_said_of_it(lexeme: Lexeme) -> bool:
+    """Say whether `call it a` leads to a number: it goes back to what was named last, however far."""
+    return "lead" in lexeme.roles and " it " in f" {lexeme.plain} "
 
 
 def _may_stand_between(lexeme: Lexeme) -> bool:

@@ -18,9 +18,10 @@ LONGEST_SENTENCE: Final = 28
 LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
+ADJECTIVE: Final = ("y", "al", "ed", "ic", "ous")
 BRIDGES: Final = ("small", "talk", "by", "before", "up", "soft", "of", "noun")
 
-CLOSING: Final = frozenset({"absent", "unmet", "change after"})
+CLOSING: Final = frozenset({"absent", "unmet", "change after", "after"})
 
 
 class Sentence(NamedTuple):
@@ -94,7 +95,17 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset
 def is_boundary(lexemes: Sequence[Lexeme], place: int) -> bool:
     """Say whether a clause ends before a place."""
     lexeme = lexemes[place]
-    return bool(lexeme.cut) or "start" in lexeme.roles or "contrast" in lexeme.roles
+    return bool(lexeme.cut) or "start" in lexeme.roles or is_contrast(lexemes, place)
+
+
+def is_contrast(lexemes: Sequence[Lexeme], place: int) -> bool:
+    """Say whether `but` or the like stands at a place; the `so` of `so loud` is none."""
+    roles = lexemes[place].roles
+    if "contrast" not in roles or "up" not in roles or place + 1 >= len(lexemes):
+        return "contrast" in roles
+    following = lexemes[place + 1]
+    pushes = not {"by", "before", "of", "after"}.isdisjoint(following.roles)
+    return not pushes and not (following.senses and following.plain.endswith(ADJECTIVE))
 
 
 def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
@@ -126,7 +137,7 @@ def _ends_clause(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:
     if lexeme.cut:
         following = lexemes[place + 1] if place + 1 < after else None
         return following is None or not following.senses or lexeme.cut == ":"
-    return "start" in lexeme.roles or "contrast" in lexeme.roles or "returns" in lexeme.roles
+    return not {"start", "returns"}.isdisjoint(lexeme.roles) or is_contrast(lexemes, place)
 
 
 def _speaks_of_the_cup(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:

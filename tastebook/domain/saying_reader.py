@@ -22,7 +22,7 @@ from tastebook.domain.saying_denials import (
     stands_behind,
 )
 from tastebook.domain.saying_found import Found, Waiting, key_of, shifted
-from tastebook.domain.saying_frames import Sentence
+from tastebook.domain.saying_frames import Sentence, is_contrast
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
 from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantities
@@ -453,7 +453,7 @@ class Reader:
             self._and(lexeme)
         if "start" in roles and "perceive" in roles and self._wait.absent is not None:
             return
-        if not {"start", "contrast"}.isdisjoint(roles):
+        if not {"start", "only"}.isdisjoint(roles) or is_contrast(self.lexemes, place):
             self._part(place)
         elif "article" in roles:
             self._wait.has_article, self._wait.is_definite = True, "definite" in roles
