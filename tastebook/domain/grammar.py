@@ -286,7 +286,8 @@ class _Reader:
 
     def _words(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
-            ("and", "and"), ("or", "or"), ("contrast", "contrast"), ("only", "only"), ("starts", "start"), ("small", "small"),
+            ("and", "and"), ("or", "or"), ("contrast", "contrast"), ("only", "only"), ("starts", "start"),
+            ("small", "small"),
             ("nouns", "noun"), ("talk", "talk"), ("mouth_subjects", "mouth"), ("finish_subjects", "end"),
             ("liquor_subjects", "liquor"), ("leaf_subjects", "leaf"), ("list_ands", "joins"), ("goes_on", "goes on"),
             ("relatives", "relative"), ("verbs", "verb"), ("tags", "tag"), ("articles", "article"),

@@ -1,3 +1,4 @@
+# ruff: noqa: E501  sentences stand as they are said
 """Where it was perceived, what is not this cup, colours, quantities, new names."""
 
 from __future__ import annotations
@@ -70,7 +71,10 @@ def test_the_nose_is_the_steps_own_sense_where_nothing_is_in_the_mouth() -> None
 
 
 def test_one_thing_in_two_places_is_two_impressions() -> None:
-    told = [(one.key, one.channel, one.intensity) for one in _understood("strong peach, a hint of peach on the nose").impressions]
+    told = [
+        (one.key, one.channel, one.intensity)
+        for one in _understood("strong peach, a hint of peach on the nose").impressions
+    ]
 
     assert told == [("peach", "", 4), ("peach", "liquor nose", 1)]
 
@@ -134,13 +138,16 @@ def test_a_likeness_is_kept_as_one() -> None:
 
 
 @pytest.mark.parametrize(
-    "said", ["to date", "the roast date", "in stock", "a tiny thing", "ironic", "the old cake", "stable across infusions"]
+    "said",
+    ["to date", "the roast date", "in stock", "a tiny thing", "ironic", "the old cake", "stable across infusions"],
 )
 def test_a_word_that_means_something_else_is_no_note(said: str) -> None:
     assert _understood(said).impressions == ()
 
 
-@pytest.mark.parametrize(("said", "key"), [("a note of date", "date"), ("fig, date, honey", "date"), ("date 3", "date")])
+@pytest.mark.parametrize(
+    ("said", "key"), [("a note of date", "date"), ("fig, date, honey", "date"), ("date 3", "date")]
+)
 def test_the_same_word_is_a_note_where_a_tasting_word_leads_to_it(said: str, key: str) -> None:
     assert key in [one.key for one in _understood(said).impressions]
 
@@ -184,7 +191,10 @@ def test_three_tongues_in_one_breath() -> None:
 def test_the_colour_and_clarity_of_the_liquor() -> None:
     parts = _understood("light amber, hazy", "liquor", clarity=True).parts
 
-    assert [(one.kind, one.key, one.of) for one in parts] == [("colour", "light amber", "liquor"), ("clarity", "dim", "")]
+    assert [(one.kind, one.key, one.of) for one in parts] == [
+        ("colour", "light amber", "liquor"),
+        ("clarity", "dim", ""),
+    ]
 
 
 @pytest.mark.parametrize("name", ["amber", "orange red", "pale straw", "dark copper red"])
@@ -243,7 +253,9 @@ def test_a_number_with_a_unit_is_offered_to_its_field(said: str, key: str, value
     assert (one.key, one.value) == (key, pytest.approx(value))
 
 
-@pytest.mark.parametrize("said", ["two cups ago", "sixteen years old", "ten seconds later", "the 2nd infusion", "900 degrees"])
+@pytest.mark.parametrize(
+    "said", ["two cups ago", "sixteen years old", "ten seconds later", "the 2nd infusion", "900 degrees"]
+)
 def test_other_numbers_are_offered_to_none(said: str) -> None:
     assert _of("quantity", said) == []
 
@@ -258,7 +270,8 @@ def test_how_long_the_finish_lasts_is_a_reading() -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "guess"), [("salmonberry", "fruity"), ("wild cornflower", "floral"), ("heron feather", ""), ("dunegrass", "vegetal")]
+    ("said", "guess"),
+    [("salmonberry", "fruity"), ("wild cornflower", "floral"), ("heron feather", ""), ("dunegrass", "vegetal")],
 )
 def test_unknown_words_are_offered_once_with_a_guess_at_their_family(said: str, guess: str) -> None:
     (one,) = _of("unknown", said)
@@ -267,6 +280,9 @@ def test_unknown_words_are_offered_once_with_a_guess_at_their_family(said: str, 
 
 
 def test_in_a_long_passage_only_what_is_led_to_is_offered() -> None:
-    talk = "We sat outside on the terrace and talked about the harbour until the light went, and nobody wanted to leave. " * 2
+    talk = (
+        "We sat outside on the terrace and talked about the harbour until the light went, and nobody wanted to leave. "
+        * 2
+    )
 
     assert [one.said for one in _of("unknown", talk + "There is a hint of cornflour.")] == ["cornflour"]

@@ -1,3 +1,4 @@
+# ruff: noqa: E501  sentences stand as they are said
 """Sentences, not lists: strength, absence, doubt and change, as people say them. How they are meant: common use of English."""
 
 from __future__ import annotations
@@ -139,7 +140,8 @@ def test_a_denial_reaches_as_far_as_it_is_meant(said: str, strengths: dict[str, 
 
 
 @pytest.mark.parametrize(
-    "said", ["I don't mind the smoke", "no doubt about the smoke", "I can't get enough of the smoke", "no shortage of smoke"]
+    "said",
+    ["I don't mind the smoke", "no doubt about the smoke", "I can't get enough of the smoke", "no shortage of smoke"],
 )
 def test_what_sounds_like_a_denial_and_is_none_leaves_the_thing_there(said: str) -> None:
     assert (_strengths(said)["smoke"] or 0) >= 3
