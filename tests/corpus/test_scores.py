@@ -1,7 +1,7 @@
 """How well the say line agrees with what a listener wrote down, with a floor under each score.
 
-The passages are our own and invented. A third of them is set aside: no rule was written for those. The floors stand a
-little below what was measured, so that a rule that breaks something is noticed.
+The passages are our own and invented. A third of them is set aside and scored apart. The floors stand a little below
+what was measured, so that a rule that breaks something is noticed; they are no forecast for words of another taster.
 """
 
 from __future__ import annotations
