@@ -11,7 +11,6 @@ from tastebook.domain.act import Act, Change, History
 from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import QuantityError, TastingError
-from tastebook.domain.liquor import swatch_called
 from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C, Quantity
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
@@ -201,14 +200,32 @@ class TastingDesk:
 
     # -- what is perceived
 
-    def understand(self, step: Step, text: str) -> Understanding:
-        """Return what the say line would record, without recording it."""
-        clarity = step.sheet == "liquor"
-        return understand(text, self._vocabulary(), scales=step.scales, clarity=clarity)
+    def understand(self, step: Step, text: str, infusion: int | None = None) -> Understanding:
+        """Return what the say line would record, without recording it; change is relative to the infusion before."""
+        return understand(
+            text,
+            self._vocabulary(),
+            scales=step.scales,
+            clarity=step.sheet == "liquor",
+            channel=step.channel,
+            last=self._last(step, infusion),
+        )
+
+    def _last(self, step: Step, infusion: int | None) -> dict[str, float]:
+        """Return the strengths that a step gave at the last infusion before, and every reading of that infusion."""
+        if step.stage != "infusion" or infusion is None:
+            return {}
+        earlier = reversed([one.index for one in self.tasting.infusions if 0 < one.index < infusion])
+        for index in earlier:
+            told: dict[str, float] = {one.scale: one.value for one in self.tasting.readings if one.infusion == index}
+            told |= {one.descriptor: one.intensity for one in self.tasting.impressions_at(step.key, index)}
+            if told:
+                return told
+        return {}
 
     def say(self, step: Step, infusion: int | None, text: str) -> Understanding:
         """Keep the exact words and what was understood of them, as one act."""
-        understood = self.understand(step, text)
+        understood = self.understand(step, text, infusion)
         if not text.strip():
             return understood
         column, late = self._place(step, infusion)
@@ -403,23 +420,39 @@ class TastingDesk:
         self, part: Part, step: Step, column: int | None, late: bool, saying_uid: str, so_far: Iterable[Change]
     ) -> list[Change]:
         if part.kind == "reading" and part.value is not None:
-            return [self._reading(step, column, part.key, part.value, late, part.said, so_far)]
-        if step.sheet == "liquor" and column is not None:
-            return self._liquor_changes(part, column, late, so_far)
-        if part.kind == "descriptor" or (step.sheet == "aroma" and is_name(part)):
+            at = step if part.asked else self._step_that_asks(part.key, step)
+            if at is None:
+                return []
+            late = late if at is step else is_past(self.tasting, at, column, self._keeping.clock.now())
+            reading = self._reading(at, column_of(at.stage, column), part.key, part.value, late, part.said, so_far)
+            return [_doubted(reading, part)]
+        if part.kind in ("clarity", "colour"):
+            return self._liquor_changes(part, step, column, late, so_far)
+        if part.kind == "descriptor" or (step.sheet == "aroma" and part.kind == "unknown" and is_name(part)):
             strength = part.intensity if part.has_strength else None
-            return [self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far)]
+            channel = part.channel or _smelt(step)
+            change = self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far, channel)
+            return [_doubted(change, part)]
         return []
 
-    def _liquor_changes(self, part: Part, column: int, late: bool, so_far: Iterable[Change]) -> list[Change]:
-        """Return what words at the cup set: its clarity, or its colour where they name a swatch."""
-        lab = swatch_called(part.said)
-        if part.kind != "clarity" and lab is None:
+    def _step_that_asks(self, scale: str, step: Step) -> Step | None:
+        """Return the step of the same column that asks for a scale, None if the course has none."""
+        asking = (one for one in self.tasting.session.course.steps if scale in one.scales)
+        return next((one for one in asking if one.stage == step.stage), None)
+
+    def _liquor_changes(
+        self, part: Part, step: Step, column: int | None, late: bool, so_far: Iterable[Change]
+    ) -> list[Change]:
+        """Return what words say of the cup: its clarity or its colour; said elsewhere they fill in what is not set."""
+        is_here = step.sheet == "liquor"
+        if column is None or part.of == "leaf" or (not is_here and self.tasting.infusion(column) is None):
             return []
         cup = next(reversed(_in(so_far, Infusion)), None) or self._known_cup(column)
         if part.kind == "clarity":
-            return [Change(cup, _with_clarity(cup, part.key, late))]
-        return [Change(cup, replace(cup, liquor=lab, liquor_source="chart", liquor_late=late))]
+            return [Change(cup, _with_clarity(cup, part.key, late))] if is_here or not cup.clarity else []
+        if part.lab is None or (cup.liquor is not None and not is_here):
+            return []
+        return [Change(cup, replace(cup, liquor=part.lab, liquor_source="chart", liquor_late=late))]
 
     def _impression(
         self,
@@ -431,15 +464,17 @@ class TastingDesk:
         late: bool,
         saying_uid: str | None,
         so_far: Iterable[Change] = (),
+        channel: str = "",
     ) -> Change:
         here = [*self.tasting.impressions_at(step.key, column), *_in(so_far, Impression)]
-        before = next((one for one in reversed(here) if one.descriptor == descriptor), None)
+        same = (one for one in reversed(here) if one.descriptor == descriptor)
+        before = next((one for one in same if not channel or one.channel == channel), None)
         if before is not None:
             return Change(before, replace(before, intensity=before.intensity if intensity is None else intensity))
         now = self._keeping.clock.utc_now()
         strength = UNSAID_STRENGTH if intensity is None else intensity
         after = Impression(
-            self._new(), self.scope, step.key, column, step.channel, descriptor, word, strength, now, late,
+            self._new(), self.scope, step.key, column, channel or step.channel, descriptor, word, strength, now, late,
             saying_uid=saying_uid,
         )  # fmt: skip
         return Change(None, after)
@@ -455,7 +490,8 @@ class TastingDesk:
         so_far: Iterable[Change] = (),
     ) -> Change:
         here = [*self.tasting.readings_at(step.key, column), *_in(so_far, Reading)]
-        before = next((one for one in reversed(here) if one.scale == scale), None)
+        place = (step.key, column, scale)
+        before = next((one for one in reversed(here) if (one.step, one.infusion, one.scale) == place), None)
         if before is not None:
             return Change(before, replace(before, value=value, word=word))
         now = self._keeping.clock.utc_now()
@@ -484,6 +520,19 @@ def column_name(index: int) -> str:
 def is_name(part: Part) -> bool:
     """Say whether unknown words may name something; longer ones are a remark, and stay as they were said."""
     return len(part.said.split()) <= LONGEST_NAME_WORDS
+
+
+def _smelt(step: Step) -> str:
+    """Return the sense that a note at a step belongs to where none is told: at the look of the liquor it was smelt."""
+    return "liquor nose" if step.sheet == "liquor" else step.channel
+
+
+def _doubted(change: Change, part: Part) -> Change:
+    """Return a change with the taster's doubt, if there is any; what was doubted before stays so."""
+    after = change.after
+    if not part.doubtful or not isinstance(after, (Impression, Reading)):
+        return change
+    return replace(change, after=replace(after, doubtful=True))
 
 
 def _begins_session(act: Act) -> bool:

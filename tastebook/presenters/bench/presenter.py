@@ -247,7 +247,7 @@ class BenchPresenter:
         """Show what the words being typed would record."""
         self._typed = text
         self._trouble = ""
-        self._understood = self.desk.understand(self.step, text)
+        self._understood = self.desk.understand(self.step, text, self.infusion)
 
     def say(self, text: str) -> None:
         """Keep what was said."""
