@@ -5,16 +5,20 @@ from __future__ import annotations
 import time
 from copy import deepcopy
 from datetime import UTC, datetime, timedelta
+from itertools import combinations
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tastebook.domain.colour import delta_e00, in_gamut
+from tastebook.domain.colour_words import ColourName
 from tastebook.domain.errors import VocabularyError
+from tastebook.domain.liquor import swatch_names
 from tastebook.domain.session import CLARITIES, OwnDescriptor
-from tastebook.domain.spelling import slug
-from tastebook.domain.vocabulary import Descriptor
+from tastebook.domain.spelling import slug, squeezed
+from tastebook.domain.vocabulary import Descriptor, MouthTerm
 from tests.words import real_tables, real_vocabulary, vocabulary_of
 
 BASE_TO_TOP = (
@@ -23,6 +27,9 @@ BASE_TO_TOP = (
 )  # fmt: skip
 NOON_UTC = datetime(2026, 4, 18, 12, 0, tzinfo=UTC)
 
+NAMES_OF_SCALES = {
+    squeezed(name) for scale in real_vocabulary().scales for name in (scale.name, scale.short, *scale.names)
+}
 ANY_DESCRIPTOR = st.sampled_from(real_vocabulary().descriptors)
 
 
@@ -57,13 +64,38 @@ def test_there_are_twelve_families_from_base_to_top() -> None:
     assert tuple(family.key for family in real_vocabulary().families) == BASE_TO_TOP
 
 
-def test_there_are_more_than_220_descriptors_and_a_dozen_or_more_in_each_family() -> None:
+def test_there_are_more_than_350_descriptors_and_two_dozen_or_more_in_each_family() -> None:
     vocabulary = real_vocabulary()
 
     counts = {family.key: len(vocabulary.in_family(family.key)) for family in vocabulary.families}
 
-    assert sum(counts.values()) == len(vocabulary.descriptors) >= 260
-    assert min(counts.values()) >= 12
+    assert sum(counts.values()) == len(vocabulary.descriptors)
+    assert len([one for one in vocabulary.descriptors if not one.taint]) >= 350
+    assert min(counts.values()) >= 24
+
+
+def test_there_are_sixty_faults_or_more_each_with_what_usually_causes_it() -> None:
+    faults = [one for one in real_vocabulary().descriptors if one.taint]
+
+    assert len(faults) >= 60
+    assert all(one.cause.endswith((".", ":")) for one in faults)
+
+
+def test_there_are_sixty_terms_of_mouth_and_finish_or_more_each_with_its_meaning() -> None:
+    terms = real_vocabulary().mouth_terms
+
+    assert len(terms) >= 60
+    assert all(term.about and term.source for term in terms)
+    assert {"body", "surface", "grip", "huigan", "mouth_watering", "throat", "finish"} <= {term.scale for term in terms}
+
+
+@given(st.sampled_from(real_vocabulary().mouth_terms), st.data())
+def test_a_term_of_the_mouth_stands_on_its_scale_in_every_tongue(term: MouthTerm, data: st.DataObject) -> None:
+    words = data.draw(st.sampled_from([one for one in term.terms if squeezed(one) not in NAMES_OF_SCALES]))
+
+    (found,) = real_vocabulary().scale_words(words, {term.scale})
+
+    assert found.value == term.value
 
 
 @given(ANY_DESCRIPTOR)
@@ -116,6 +148,70 @@ def test_what_is_said_of_a_scale_is_its_own_word() -> None:
     assert [grip.word_for(value) for value in (0, 2, 5)] == ["none", "slight", "puckering"]
     assert grip.word_for(7) == "puckering"
     assert real_vocabulary().scale("finish_length_s").word_for(40) == ""
+
+
+# -- colours -----------------------------------------------------------------------------------------------------------
+
+
+@given(st.sampled_from(real_vocabulary().colours))
+def test_a_colour_is_a_region_that_a_screen_can_show(colour: ColourName) -> None:
+    assert in_gamut(colour.lab)
+    assert 3 <= colour.radius_e00 <= 12
+
+
+def test_every_swatch_of_the_chart_can_be_said() -> None:
+    said = {name for colour in real_vocabulary().colours if colour.of == "liquor" for name in colour.terms}
+
+    assert set(swatch_names()) <= said
+
+
+def test_the_regions_of_the_leaf_are_apart() -> None:
+    leaf = [one for one in real_vocabulary().colours if one.of == "leaf"]
+
+    for first, second in combinations(leaf, 2):
+        assert delta_e00(first.lab, second.lab) > 3, (first.name, second.name)
+
+
+# -- looking up --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "meaning"),
+    [
+        ("scorched", "A fault. Leaf edges burnt in the pan or dryer."),
+        ("焦气", "A fault. Leaf edges burnt in the pan or dryer."),
+        ("orchids", "Floral. Blossom"),
+        ("chún hòu", "Rich yet rounded, with mild grip. Body: 4 of 5."),
+        ("silky", "Fine and sliding. Surface: 5 of 5."),
+        ("hazy", "Lacks brightness"),
+        ("Grip", "Astringency: drying and tightening"),
+    ],
+)
+def test_a_term_is_explained_and_a_fault_with_its_cause(words: str, meaning: str) -> None:
+    assert real_vocabulary().meaning(words).startswith(meaning)
+
+
+def test_what_nobody_knows_has_no_meaning() -> None:
+    assert real_vocabulary().meaning("umbrella") == ""
+
+
+@given(ANY_DESCRIPTOR)
+def test_every_descriptor_can_be_looked_up(descriptor: Descriptor) -> None:
+    assert real_vocabulary().meaning(descriptor.name)
+
+
+@pytest.mark.parametrize(
+    ("words", "family"),
+    [
+        ("cloudberry", "fruity"),
+        ("roast parsley", "herbal"),
+        ("salt marsh flower", "floral"),
+        ("umbrella", ""),
+        ("", ""),
+    ],
+)
+def test_a_new_word_is_guessed_into_a_family_where_something_speaks_for_one(words: str, family: str) -> None:
+    assert real_vocabulary().guess_family(words) == family
 
 
 # -- finding -----------------------------------------------------------------------------------------------------------
@@ -310,6 +406,39 @@ def test_a_list_that_contradicts_itself_is_refused_with_its_place(
 def test_a_scale_that_cannot_be_read_is_refused_with_its_place(change: dict[str, Any], message: str) -> None:
     tables = _tables()
     tables["scales"]["scales"][0] |= change
+
+    with pytest.raises(VocabularyError, match=message):
+        vocabulary_of(tables)
+
+
+@pytest.mark.parametrize(
+    ("mouth", "message"),
+    [
+        ({"name": "thick", "scale": "fizz", "value": 4, "about": "?"}, "“thick” stands on “fizz”, which is no scale"),
+        ({"name": "thick", "scale": "body", "value": 2, "about": "?"}, "“thick” is 4 on body, not 2"),
+        ({"name": "thick", "scale": "body", "value": 4}, "about: this entry is needed"),
+        ({"name": "thick", "scale": "body", "value": 9, "about": "?"}, "a value from 0 to 5"),
+    ],
+)
+def test_a_term_of_the_mouth_that_contradicts_its_scale_is_refused(mouth: dict[str, Any], message: str) -> None:
+    tables = _tables() | {"mouth": {"source": "ours", "terms": [mouth]}}
+
+    with pytest.raises(VocabularyError, match=message):
+        vocabulary_of(tables)
+
+
+@pytest.mark.parametrize(
+    ("liquor", "message"),
+    [
+        ({"name": "amber"}, "either a swatch of the chart or a lab"),
+        ({"name": "amber", "swatch": "purple rain"}, "either a swatch of the chart or a lab"),
+        ({"name": "amber", "lab": [50, 10]}, "three numbers"),
+        ({"name": "amber", "swatch": "amber", "synonyms": ["Amber"]}, "“amber” is there twice"),
+    ],
+)
+def test_a_colour_that_is_no_region_is_refused(liquor: dict[str, Any], message: str) -> None:
+    leaf = {"name": "olive", "lab": [42, -6, 32]}
+    tables = _tables() | {"colours": {"source": "ours", "liquor": [liquor], "leaf": [leaf], "shades": []}}
 
     with pytest.raises(VocabularyError, match=message):
         vocabulary_of(tables)

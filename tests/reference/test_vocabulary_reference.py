@@ -1,9 +1,13 @@
 """The trade's terms of GB/T 14487 (tea vocabulary for sensory evaluation) can be said in English, Chinese and pinyin.
 
 `data/gbt14487_terms.csv` says of each term whether the pair of English and Chinese was seen or is from memory. Covered
-here: aroma, faults, clarity of the liquor, taste, mouthfeel and aftertaste. Left out: liquor colour (chosen from
-swatches), dry and infused leaf (looked at, not named as notes). The value that a term has on a scale is our own reading
-of it; held against the standard is that the term is known, and means the same in every tongue.
+here: aroma, faults, clarity and colour of the liquor, taste, mouthfeel and aftertaste, two colours of the infused leaf.
+Left out: the shape of dry and infused leaf (looked at, not named as notes). The value that a term has on a scale, and the
+region that a colour has, are our own reading of it; held against the standard is that the term is known, and means the
+same in every tongue.
+
+Names of colours are also held against CSS Color Module Level 4 (W3C), whose named colours have sRGB values: a liquor or a
+leaf called olive, tan or gold is duller than the colour of that name, but of its hue.
 """
 
 from __future__ import annotations
@@ -11,7 +15,10 @@ from __future__ import annotations
 import re
 
 import pytest
+from coloraide import Color
 
+from tastebook.domain.colour_words import ColourName
+from tastebook.domain.spelling import plain
 from tastebook.domain.vocabulary import ScaleWord
 from tests.reference.published import rows
 from tests.words import real_vocabulary
@@ -31,6 +38,33 @@ NO_SCALE = {
 }
 NOT_WHILE_HOT = {"cream down": "clouding on cooling, a sign of strength"}
 
+NO_COLOUR = {
+    "light": "a depth, said before a colour",
+    "deep": "a depth, said before a colour",
+    "coloury": "useful depth and strength: no hue",
+    "red and brilliant": "a clarity beside a colour",
+    "red and clear": "a clarity beside a colour",
+    "yellow dull": "a clarity beside a colour",
+    "bluish dull": "a clarity beside a colour",
+    "red liquor (fault)": "a judgement of the colour, not its name",
+    "slight red": "a cast over another colour",
+    "vivid green": "the liquor of green tea only, near our yellowish green",
+    "ginger yellow": "black tea with milk",
+}
+
+NAMED_IN_CSS = [
+    ("leaf", "olive green", "olive"), ("leaf", "dark green", "darkgreen"), ("leaf", "tan", "tan"),
+    ("leaf", "purple", "purple"), ("leaf", "golden", "goldenrod"), ("leaf", "copper", "peru"),
+    ("leaf", "rust brown", "sienna"), ("leaf", "yellow-green", "yellowgreen"), ("leaf", "blue-green", "teal"),
+    ("liquor", "gold", "gold"), ("liquor", "orange", "darkorange"), ("liquor", "dark red", "maroon"),
+    ("liquor", "olive", "olive"), ("liquor", "ivory", "ivory"), ("leaf", "black", "black"),
+    ("leaf", "silver", "silver"), ("leaf", "grey", "gray"), ("leaf", "white", "white"),
+]  # fmt: skip
+"""Surface, our name, the name in CSS. Copper and rust have none there: peru and sienna are the nearest in hue."""
+
+HUE_APART_DEG = 20
+NEUTRAL_CHROMA = 8
+
 STATUS = {"GB/T 14487 pair seen": "GB/T 14487 pair seen", "memory": "from memory"}
 
 
@@ -48,6 +82,7 @@ def _named(row: dict[str, str]) -> str:
     return row["term_en"]
 
 
+COLOURS = [row for row in _of("liquor colour") if row["term_en"] not in NO_COLOUR]
 AROMA_NOTES = [row for row in _of("aroma") if row["term_en"] not in QUALITIES_OF_AROMA]
 AROMA_QUALITIES = [row for row in _of("aroma") if row["term_en"] in QUALITIES_OF_AROMA]
 FAULTS_OF_SMELL = [row for row in _of("fault") if row["term_en"] not in NO_SMELL]
@@ -124,3 +159,46 @@ def test_a_term_of_the_mouth_means_the_same_value_in_every_tongue(row: dict[str,
 
 def _place(word: ScaleWord) -> tuple[str, float | None]:
     return (word.scale.key, word.scale.named if word.value is None else word.value)
+
+
+# -- colours -----------------------------------------------------------------------------------------------------------
+
+
+def _colours(words: str, of: str) -> set[str]:
+    """Return the names of the colours that are called so."""
+    every = (one for one in real_vocabulary().colours if one.of == of)
+    return {one.name for one in every if plain(words) in map(plain, one.terms)}
+
+
+@pytest.mark.parametrize("row", COLOURS, ids=_named)
+def test_a_colour_of_the_liquor_is_one_region_in_every_tongue(row: dict[str, str]) -> None:
+    found = [_colours(words, "liquor") for words in _spoken(row)]
+
+    assert all(found)
+    assert set.intersection(*found)
+
+
+@pytest.mark.parametrize(("english", "chinese"), [("red edge", "红边"), ("coppery", "铜红")])
+def test_a_colour_of_the_infused_leaf_is_one_region_in_both_tongues(english: str, chinese: str) -> None:
+    assert {row["term_zh"] for row in _of("infused leaf") if row["term_en"] == english} == {chinese}
+
+    assert _colours(english, "leaf") == _colours(chinese, "leaf") != set()
+
+
+@pytest.mark.parametrize(("of", "name", "css"), NAMED_IN_CSS)
+def test_a_colour_is_of_the_hue_that_css_gives_its_name(of: str, name: str, css: str) -> None:
+    (ours,) = [one for one in real_vocabulary().colours if (one.of, one.name) == (of, name)]
+    theirs = Color(css).convert("lch-d65")
+
+    hue, chroma = _hue_and_chroma(ours)
+
+    if theirs["chroma"] < NEUTRAL_CHROMA / 2:
+        assert chroma <= NEUTRAL_CHROMA
+    else:
+        apart_deg = abs(hue - theirs["hue"]) % 360
+        assert min(apart_deg, 360 - apart_deg) <= HUE_APART_DEG
+
+
+def _hue_and_chroma(colour: ColourName) -> tuple[float, float]:
+    seen = Color("lab-d65", colour.lab).convert("lch-d65")
+    return seen["hue"], seen["chroma"]
