@@ -20,6 +20,7 @@ from tastebook.domain.session import (
     Infusion,
     KettleReading,
     OwnDescriptor,
+    Photo,
     Reading,
     Record,
     Saying,
@@ -27,6 +28,7 @@ from tastebook.domain.session import (
     StepMark,
     Tasting,
     Verdict,
+    picture_digest,
 )
 from tastebook.domain.steep import Instant
 from tastebook.services.ports import LotLine, SessionLine
@@ -127,6 +129,7 @@ class FakeJournal:
     _records: dict[str, Record] = field(default_factory=dict)
     _acts: list[Act] = field(default_factory=list)
     _outside: int = 1
+    _pictures: dict[str, bytes] = field(default_factory=dict)
 
     def shelf(self) -> tuple[LotLine, ...]:
         """Return every lot, newest first, with its sessions."""
@@ -160,6 +163,21 @@ class FakeJournal:
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words, oldest first."""
         return tuple(sorted(self._all(OwnDescriptor), key=lambda one: (one.created_at_utc, one.uid)))
+
+    def keep_picture(self, content: bytes) -> str:
+        """Keep a picture and return its digest."""
+        if self.read_only_because:
+            raise JournalReadOnly(self.read_only_because)
+        digest = picture_digest(content)
+        self._pictures[digest] = content
+        return digest
+
+    def picture(self, digest: str) -> bytes:
+        """Return a picture as it came."""
+        try:
+            return self._pictures[digest]
+        except KeyError:
+            raise StoreError("The journal has no such picture.") from None
 
     def acts(self, scope: str) -> tuple[Act, ...]:
         """Return the acts of one session or lot, oldest first."""
@@ -256,7 +274,7 @@ def _named_by(record: Record) -> tuple[str | None, ...]:
         return (record.lot_uid,)
     if isinstance(record, Impression):
         return (record.session_uid, record.saying_uid)
-    if isinstance(record, (Infusion, Saying, Reading, StepMark, KettleReading, Verdict)):
+    if isinstance(record, (Infusion, Saying, Reading, StepMark, KettleReading, Photo, Verdict)):
         return (record.session_uid,)
     return ()
 

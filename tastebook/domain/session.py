@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from hashlib import sha256
 from typing import Any, Final, Literal, TypeAlias, get_args
 
 from tastebook.domain.course import Course
@@ -215,17 +216,86 @@ class Verdict:
 
 
 @dataclass(frozen=True)
+class Photo:
+    """A photograph of the cup or the leaf, taken at one step.
+
+    Parameters
+    ----------
+    picture : str
+        The digest under which the journal keeps the picture itself, as it came: SHA-256 of its bytes, in hex.
+    media_type : str
+        What it is, such as `image/jpeg`.
+    white_at, liquor_at : tuple of float
+        Where the white porcelain and the liquor were tapped, as shares of width and height once upright (0 to 1); empty
+        if they were not.
+    spread_e00 : float or None
+        How much the liquor varies around its colour within the patch, as ΔE00.
+    """
+
+    uid: str
+    session_uid: str
+    step: str
+    infusion: int | None
+    picture: str
+    media_type: str
+    recorded_at_utc: datetime
+    caption: str = ""
+    white_at: tuple[float, ...] = ()
+    liquor_at: tuple[float, ...] = ()
+    spread_e00: float | None = None
+
+
+def picture_digest(content: bytes) -> str:
+    """Return the name under which a picture is kept: SHA-256 of its bytes, in hex."""
+    return sha256(content).hexdigest()
+
+
+@dataclass(frozen=True)
 class OwnDescriptor:
-    """A word of the user's own, with the family they gave it (empty while it has none)."""
+    """A word of the user's own, or what they changed about one that ships.
+
+    Parameters
+    ----------
+    name : str
+        What it is called now.
+    family : str
+        Empty while it has none.
+    key : str
+        Stable key of the descriptor, under which impressions are kept whatever it is called; empty for the slug of its
+        name. The key of a word that ships says that this one is changed.
+    synonyms : tuple of str
+        What else it is called: former names, and those of words that it took in.
+    merged_into : str
+        Key of the descriptor that took it in; empty while it stands for itself.
+    is_talk : bool
+        Whether the taster said that it is no tasting word: it is kept in what they said, and not offered again.
+    """
 
     uid: str
     name: str
     family: str
     created_at_utc: datetime
+    key: str = ""
+    synonyms: tuple[str, ...] = ()
+    zh: str = ""
+    pinyin: str = ""
+    about: str = ""
+    merged_into: str = ""
+    is_talk: bool = False
 
 
 Record: TypeAlias = (
-    Lot | Session | Infusion | Saying | Impression | Reading | StepMark | KettleReading | Verdict | OwnDescriptor
+    Lot
+    | Session
+    | Infusion
+    | Saying
+    | Impression
+    | Reading
+    | StepMark
+    | KettleReading
+    | Photo
+    | Verdict
+    | OwnDescriptor
 )
 
 PART_FIELDS: Final = {
@@ -235,6 +305,7 @@ PART_FIELDS: Final = {
     Reading: "readings",
     StepMark: "marks",
     KettleReading: "kettle_readings",
+    Photo: "photos",
 }
 
 
@@ -250,6 +321,7 @@ class Tasting:
     readings: tuple[Reading, ...] = ()
     marks: tuple[StepMark, ...] = ()
     kettle_readings: tuple[KettleReading, ...] = ()
+    photos: tuple[Photo, ...] = ()
     verdict: Verdict | None = None
 
     def after(self, changes: Iterable[tuple[Record | None, Record | None]]) -> Tasting:
@@ -304,12 +376,16 @@ class Tasting:
         """Return the sayings of one step in one column."""
         return tuple(one for one in self.sayings if (one.step, one.infusion) == (step, infusion))
 
+    def photos_at(self, step: str, infusion: int | None) -> tuple[Photo, ...]:
+        """Return the photographs of one step in one column."""
+        return tuple(one for one in self.photos if (one.step, one.infusion) == (step, infusion))
+
     def mark_at(self, step: str, infusion: int | None) -> StepMark | None:
         """Return how the taster marked a step in one column."""
         return next((one for one in self.marks if (one.step, one.infusion) == (step, infusion)), None)
 
 
-def _order(record: Infusion | Saying | Impression | Reading | StepMark | KettleReading) -> tuple[object, ...]:
+def _order(record: Infusion | Saying | Impression | Reading | StepMark | KettleReading | Photo) -> tuple[object, ...]:
     if isinstance(record, Infusion):
         return (record.index,)
     if isinstance(record, KettleReading):

@@ -109,6 +109,17 @@ class Journal(Protocol):
         """Return the user's own words."""
         ...
 
+    def keep_picture(self, content: bytes) -> str:
+        """Keep a picture as it came, and return the digest by which a photograph refers to it (`picture_digest`).
+
+        The same picture is kept once. It stays when the photograph is taken away, so that this can be taken back.
+        """
+        ...
+
+    def picture(self, digest: str) -> bytes:
+        """Return a picture as it came."""
+        ...
+
     def acts(self, scope: str) -> tuple[Act, ...]:
         """Return the acts of one session or lot, oldest first."""
         ...

@@ -26,6 +26,7 @@ from tastebook.domain.session import (
     Infusion,
     KettleReading,
     OwnDescriptor,
+    Photo,
     Reading,
     Record,
     Saying,
@@ -46,6 +47,7 @@ KINDS: Final[dict[str, type[Record]]] = {
     "reading": Reading,
     "step mark": StepMark,
     "kettle reading": KettleReading,
+    "photograph": Photo,
     "verdict": Verdict,
     "own descriptor": OwnDescriptor,
 }

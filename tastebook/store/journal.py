@@ -118,6 +118,24 @@ class SqliteJournal:
         with self._telling_plainly():
             return read_own_words(self._raw)
 
+    def keep_picture(self, content: bytes) -> str:
+        """Keep a picture as it came, and return its digest; it is on the disk when this returns."""
+        if self.read_only_because:
+            raise JournalReadOnly(self.read_only_because)
+        with self._telling() as ledger:
+            return ledger.keep_picture(content)
+
+    def picture(self, digest: str) -> bytes:
+        """Return a picture as it came.
+
+        Raises
+        ------
+        StoreError, JournalDamaged
+            If there is none, or if it is no longer what was kept.
+        """
+        with self._telling() as ledger:
+            return ledger.picture(digest)
+
     def acts(self, scope: str) -> tuple[Act, ...]:
         """Return the acts of one session or lot, oldest first."""
         with self._telling() as ledger:

@@ -18,7 +18,7 @@ from sqlalchemy import insert as insert_into
 from sqlalchemy import update as update_in
 
 from tastebook.domain.act import Act, Change
-from tastebook.domain.errors import StaleAct, StoreError
+from tastebook.domain.errors import JournalDamaged, StaleAct, StoreError
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     PART_FIELDS,
@@ -33,11 +33,12 @@ from tastebook.domain.session import (
     StepMark,
     Tasting,
     Verdict,
+    picture_digest,
 )
 from tastebook.store.codec import NAMES
 from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.mapping import MAPPINGS, Mapping, act_columns, act_of, decoded
-from tastebook.store.rows import ROWS, ActRow, LotRow, SessionRow, table_of
+from tastebook.store.rows import ROWS, ActRow, LotRow, PictureRow, SessionRow, table_of
 from tastebook.store.trouble import is_conflict
 
 T = TypeVar("T")
@@ -111,11 +112,29 @@ class Ledger:
         with self._reading() as connection:
             return tuple(decoded("act", act_of, row) for row in connection.execute(query))
 
+    def keep_picture(self, content: bytes) -> str:
+        """Keep a picture in one transaction, and return its digest."""
+        digest = picture_digest(content)
+        with self._writing("photograph") as connection:
+            connection.execute(_INSERT_PICTURE, {"digest": digest, "content": content})
+            self._before_commit()
+        return digest
+
+    def picture(self, digest: str) -> bytes:
+        """Return a picture."""
+        with self._reading() as connection:
+            content = connection.execute(_PICTURE, {"of_digest": digest}).scalar_one_or_none()
+        if content is None:
+            raise StoreError("The journal has no such picture.")
+        if picture_digest(content) != digest:
+            raise JournalDamaged("A photograph in the journal is no longer what was kept.")
+        return bytes(content)
+
     def commit(self, act: Act) -> None:
         """Keep an act in one transaction."""
         columns = act_columns(act)
         changes = net_changes(act)
-        with self._writing(act) as connection:
+        with self._writing(act.label) as connection:
             _check_unchanged(connection, changes)
             _carry_out(connection, changes)
             connection.execute(_INSERT_ACT, columns)
@@ -138,7 +157,7 @@ class Ledger:
             yield connection
 
     @contextmanager
-    def _writing(self, act: Act) -> Iterator[Connection]:
+    def _writing(self, label: str) -> Iterator[Connection]:
         try:
             with driver_errors(), self._engine.connect() as plain:
                 connection = plain.execution_options(**TO_WRITE)
@@ -148,11 +167,11 @@ class Ledger:
             if not is_conflict(exc):
                 raise
             raise StaleAct(
-                f"“{act.label}” was not kept: what it belongs to was changed or removed in another window. "
+                f"“{label}” was not kept: what it belongs to was changed or removed in another window. "
                 "Look at it again."
             ) from exc
         except (UnicodeEncodeError, OverflowError) as exc:
-            raise StoreError(f"“{act.label}” cannot be kept: {exc}.") from exc
+            raise StoreError(f"“{label}” cannot be kept: {exc}.") from exc
         finally:
             if self._raw.in_transaction:
                 self._raw.rollback()
@@ -269,3 +288,5 @@ def _of_session(kind: type[Record]) -> Select[Any] | None:
 
 _STATEMENTS: Final = {kind: _statements_for(kind) for kind in ROWS}
 _INSERT_ACT: Final = insert_into(table_of(ActRow))
+_INSERT_PICTURE: Final = insert_into(table_of(PictureRow)).prefix_with("OR IGNORE")
+_PICTURE: Final = select(PictureRow.content).where(PictureRow.digest == bindparam("of_digest"))

@@ -23,6 +23,7 @@ from tastebook.domain.session import (
     KettleReading,
     Lab,
     OwnDescriptor,
+    Photo,
     Reading,
     Record,
     Saying,
@@ -391,18 +392,73 @@ def _verdict_of(row: Sequence[Any]) -> Verdict:
     )
 
 
+def _photo_columns(photo: Photo) -> Columns:
+    return {
+        "uid": photo.uid,
+        "session_uid": photo.session_uid,
+        "step": photo.step,
+        "infusion": photo.infusion,
+        "picture": photo.picture,
+        "media_type": photo.media_type,
+        "recorded_at_utc": time_text(photo.recorded_at_utc),
+        "caption": photo.caption,
+        "white_at": _list_text(photo.white_at),
+        "liquor_at": _list_text(photo.liquor_at),
+        "spread_e00": photo.spread_e00,
+    }
+
+
+def _photo_of(row: Sequence[Any]) -> Photo:
+    (
+        uid, session_uid, step, infusion, picture, media_type, recorded_at_utc, caption, white_at, liquor_at,
+        spread_e00,
+    ) = row  # fmt: skip
+    return Photo(
+        uid=uid,
+        session_uid=session_uid,
+        step=step,
+        infusion=infusion,
+        picture=picture,
+        media_type=media_type,
+        recorded_at_utc=datetime.fromisoformat(recorded_at_utc),
+        caption=caption,
+        white_at=tuple(map(float, json.loads(white_at))),
+        liquor_at=tuple(map(float, json.loads(liquor_at))),
+        spread_e00=spread_e00,
+    )
+
+
 def _own_descriptor_columns(own: OwnDescriptor) -> Columns:
     return {
         "uid": own.uid,
         "name": own.name,
         "family": own.family,
         "created_at_utc": time_text(own.created_at_utc),
+        "key": own.key,
+        "synonyms": _list_text(own.synonyms),
+        "zh": own.zh,
+        "pinyin": own.pinyin,
+        "about": own.about,
+        "merged_into": own.merged_into,
+        "is_talk": int(own.is_talk),
     }
 
 
 def _own_descriptor_of(row: Sequence[Any]) -> OwnDescriptor:
-    uid, name, family, created_at_utc = row
-    return OwnDescriptor(uid, name, family, datetime.fromisoformat(created_at_utc))
+    uid, name, family, created_at_utc, key, synonyms, zh, pinyin, about, merged_into, is_talk = row
+    return OwnDescriptor(
+        uid=uid,
+        name=name,
+        family=family,
+        created_at_utc=datetime.fromisoformat(created_at_utc),
+        key=key,
+        synonyms=tuple(map(str, json.loads(synonyms))),
+        zh=zh,
+        pinyin=pinyin,
+        about=about,
+        merged_into=merged_into,
+        is_talk=bool(is_talk),
+    )
 
 
 def act_columns(act: Act) -> Columns:
@@ -457,6 +513,10 @@ def _instant_of(at_utc: str | None, monotonic_s: float | None, boot: str | None)
     return Instant(datetime.fromisoformat(at_utc), monotonic_s, boot)
 
 
+def _list_text(items: Sequence[str] | Sequence[float]) -> str:
+    return json.dumps(list(items), ensure_ascii=False, allow_nan=False)
+
+
 def _processing_text(steps: Sequence[ProcessingStep]) -> str:
     return json.dumps([[step.name, step.hours] for step in steps], ensure_ascii=False, allow_nan=False)
 
@@ -473,7 +533,9 @@ def _date_of(text: str | None) -> date | None:
     return None if text is None else date.fromisoformat(text)
 
 
-LOT_COLUMNS: Final = tuple(_lot_columns(Lot(uid="", name="", created_at_utc=datetime.min.replace(tzinfo=UTC))))
+_EPOCH: Final = datetime.min.replace(tzinfo=UTC)
+OWN_DESCRIPTOR_COLUMNS: Final = tuple(_own_descriptor_columns(OwnDescriptor("", "", "", _EPOCH)))
+LOT_COLUMNS: Final = tuple(_lot_columns(Lot(uid="", name="", created_at_utc=_EPOCH)))
 
 MAPPINGS: Final[dict[type[Record], Mapping[Any]]] = {
     Lot: Mapping("lot", _lot_columns, _lot_of),
@@ -484,6 +546,7 @@ MAPPINGS: Final[dict[type[Record], Mapping[Any]]] = {
     Reading: Mapping("reading", _reading_columns, _reading_of),
     StepMark: Mapping("step_mark", _mark_columns, _mark_of),
     KettleReading: Mapping("kettle_reading", _kettle_columns, _kettle_of),
+    Photo: Mapping("photo", _photo_columns, _photo_of),
     Verdict: Mapping("verdict", _verdict_columns, _verdict_of),
     OwnDescriptor: Mapping("own_descriptor", _own_descriptor_columns, _own_descriptor_of),
 }

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from sqlalchemy import REAL, ForeignKey, Integer, MetaData, Table, Text, UniqueConstraint
+from sqlalchemy import REAL, ForeignKey, Integer, LargeBinary, MetaData, Table, Text, UniqueConstraint
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 from tastebook.domain.lot import Lot
@@ -19,6 +19,7 @@ from tastebook.domain.session import (
     Infusion,
     KettleReading,
     OwnDescriptor,
+    Photo,
     Reading,
     Record,
     Saying,
@@ -49,7 +50,7 @@ class Row(DeclarativeBase):
     """What all rows share."""
 
     metadata = MetaData(naming_convention=NAMES)
-    type_annotation_map = {str: Text(), int: Integer(), float: REAL()}  # noqa: RUF012 - SQLAlchemy reads it so
+    type_annotation_map = {str: Text(), int: Integer(), float: REAL(), bytes: LargeBinary()}  # noqa: RUF012 - SQLAlchemy reads it so
 
 
 class LotRow(Row):
@@ -235,6 +236,38 @@ class KettleReadingRow(Row):
     boiled: Mapped[int]
 
 
+class PictureRow(Row):
+    """A picture as it came, under its digest.
+
+    It is added before the act that refers to it, and stays: what was taken away can be brought back.
+    """
+
+    __tablename__ = "picture"
+    __table_args__ = STRICT
+
+    digest: Mapped[str] = mapped_column(primary_key=True)
+    content: Mapped[bytes]
+
+
+class PhotoRow(Row):
+    """A photograph at a step; `white_at` and `liquor_at` are JSON, a list of two shares or an empty one."""
+
+    __tablename__ = "photo"
+    __table_args__ = STRICT
+
+    uid: Mapped[Uid]
+    session_uid: Mapped[OfSession]
+    step: Mapped[str]
+    infusion: Mapped[int | None]
+    picture: Mapped[str] = mapped_column(_to("picture.digest"))
+    media_type: Mapped[str]
+    recorded_at_utc: Mapped[str]
+    caption: Mapped[str]
+    white_at: Mapped[str]
+    liquor_at: Mapped[str]
+    spread_e00: Mapped[float | None]
+
+
 class VerdictRow(Row):
     """What a tasting came to; a session has one at most."""
 
@@ -258,7 +291,7 @@ class VerdictRow(Row):
 
 
 class OwnDescriptorRow(Row):
-    """A word of the user's own."""
+    """A word of the user's own; `synonyms` is JSON, a list of words."""
 
     __tablename__ = "own_descriptor"
     __table_args__ = STRICT
@@ -267,6 +300,13 @@ class OwnDescriptorRow(Row):
     name: Mapped[str]
     family: Mapped[str]
     created_at_utc: Mapped[str]
+    key: Mapped[str]
+    synonyms: Mapped[str]
+    zh: Mapped[str]
+    pinyin: Mapped[str]
+    about: Mapped[str]
+    merged_into: Mapped[str]
+    is_talk: Mapped[int]
 
 
 class ActRow(Row):
@@ -294,6 +334,7 @@ ROWS: Final[dict[type[Record], type[Row]]] = {
     Reading: ReadingRow,
     StepMark: StepMarkRow,
     KettleReading: KettleReadingRow,
+    Photo: PhotoRow,
     Verdict: VerdictRow,
     OwnDescriptor: OwnDescriptorRow,
 }

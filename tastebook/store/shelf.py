@@ -18,7 +18,7 @@ from typing import Final
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Lab, OwnDescriptor
 from tastebook.services.ports import LotLine, SessionLine
-from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded
+from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, OWN_DESCRIPTOR_COLUMNS, decoded
 
 LOTS: Final = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot ORDER BY created_at_utc DESC, uid DESC"  # noqa: S608 - ours
 
@@ -42,7 +42,7 @@ STEEPING: Final = """
 SELECT DISTINCT session_uid FROM infusion WHERE started_at_utc IS NOT NULL AND actual_ms IS NULL
 """
 
-OWN_WORDS: Final = "SELECT uid, name, family, created_at_utc FROM own_descriptor ORDER BY created_at_utc, uid"
+OWN_WORDS: Final = f"SELECT {', '.join(OWN_DESCRIPTOR_COLUMNS)} FROM own_descriptor ORDER BY created_at_utc, uid"  # noqa: S608 - ours
 
 QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS, STEEPING)
 

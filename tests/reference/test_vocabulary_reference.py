@@ -2,12 +2,12 @@
 
 `data/gbt14487_terms.csv` says of each term whether the pair of English and Chinese was seen or is from memory. Covered
 here: aroma, faults, clarity and colour of the liquor, taste, mouthfeel and aftertaste, two colours of the infused leaf.
-Left out: the shape of dry and infused leaf (looked at, not named as notes). The value that a term has on a scale, and the
-region that a colour has, are our own reading of it; held against the standard is that the term is known, and means the
-same in every tongue.
+Left out: the shape of dry and infused leaf (looked at, not named as notes). The value that a term has on a scale, and
+the region that a colour has, are our own reading of it; held against the standard is that the term is known, and means
+the same in every tongue.
 
-Names of colours are also held against CSS Color Module Level 4 (W3C), whose named colours have sRGB values: a liquor or a
-leaf called olive, tan or gold is duller than the colour of that name, but of its hue.
+Names of colours are also held against CSS Color Module Level 4 (W3C), whose named colours have sRGB values: a liquor or
+a leaf called olive, tan or gold is duller than the colour of that name, but of its hue.
 """
 
 from __future__ import annotations

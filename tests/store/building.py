@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from typing import Any
+from typing import Any, Final
 
 from hypothesis import strategies as st
 
@@ -18,6 +18,7 @@ from tastebook.domain.session import (
     Infusion,
     KettleReading,
     OwnDescriptor,
+    Photo,
     Reading,
     Record,
     Saying,
@@ -25,6 +26,7 @@ from tastebook.domain.session import (
     StepMark,
     Tasting,
     Verdict,
+    picture_digest,
 )
 from tastebook.domain.steep import Instant
 from tests.fakes import MORNING_UTC
@@ -81,6 +83,8 @@ def opposite(uid: str, taken_back: Act, kind: ActKind = "undo") -> Act:
     return Act(uid, taken_back.scope, taken_back.label, taken_back.at_utc, changes, kind, taken_back.uid)
 
 
+CUP: Final = b"\x89PNG: any bytes will do here"
+
 ONE_OF_EACH: tuple[Record, ...] = (
     lot(),
     session(),
@@ -90,6 +94,7 @@ ONE_OF_EACH: tuple[Record, ...] = (
     Reading("reading-1", "session-1", "first sip", 1, "umami", 3.5, MORNING_UTC),
     StepMark("mark-1", "session-1", "dry leaf", None, "skipped", MORNING_UTC),
     KettleReading("kettle-1", "session-1", Instant(MORNING_UTC, 5.5, "boot"), 96.5, boiled=True),
+    Photo("photo-1", "session-1", "liquor", 1, picture_digest(CUP), "image/png", MORNING_UTC, white_at=(0.5, 0.25)),
     Verdict("verdict-1", "session-1"),
     OwnDescriptor("own-1", "rain on dust", "", MORNING_UTC),
 )
@@ -136,7 +141,9 @@ lots = st.builds(
     form=texts, scented_with=texts, supplier=texts, batch=texts, price_per_kg=_or_none(prices), currency=texts,
     quantity_g=_or_none(numbers), notes=texts, archived=flags,
 )  # fmt: skip
-own_descriptors = st.builds(OwnDescriptor, uids, texts, texts, times)
+own_descriptors = st.builds(
+    OwnDescriptor, uids, texts, texts, times, texts, st.lists(texts).map(tuple), texts, texts, texts, texts, flags
+)
 
 
 def sessions(lot_uid: str) -> st.SearchStrategy[Session]:
@@ -190,6 +197,15 @@ def kettle_readings(session_uid: str) -> st.SearchStrategy[KettleReading]:
     return st.builds(KettleReading, uids, st.just(session_uid), instants, numbers, flags)
 
 
+def photos(session_uid: str) -> st.SearchStrategy[Photo]:
+    """Return any photograph of a session; its picture is `CUP`, which the journal must have."""
+    places = st.lists(numbers, max_size=2).map(tuple)
+    return st.builds(
+        Photo, uids, st.just(session_uid), texts, _or_none(wholes), st.just(picture_digest(CUP)), texts, times, texts,
+        places, places, _or_none(numbers),
+    )  # fmt: skip
+
+
 def verdicts(session_uid: str) -> st.SearchStrategy[Verdict]:
     """Return any verdict on a session."""
     return st.builds(
@@ -205,6 +221,7 @@ PARTS: dict[str, Callable[[str], st.SearchStrategy[Any]]] = {
     "readings": readings,
     "marks": marks,
     "kettle_readings": kettle_readings,
+    "photos": photos,
 }
 
 

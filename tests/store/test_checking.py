@@ -59,7 +59,7 @@ def test_looking_a_journal_over_changes_nothing(kept: Path) -> None:
         ("UPDATE infusion SET note = 'hotter'", "session-1-infusion-1 is not as its acts left it"),
         ("DELETE FROM infusion", "infusion-1 was made by an act, and is not there"),
         (
-            "INSERT INTO own_descriptor VALUES ('own-1', 'rain', '', '2026-04-18T09:30Z')",
+            "INSERT INTO step_mark VALUES ('mark-1', 'session-1', 'look', NULL, 'done', '2026-04-18T09:30Z')",
             "is there, but no act",
         ),
         ("DELETE FROM session", "1 of the table infusion belong to a session that is not there"),

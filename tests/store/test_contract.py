@@ -11,12 +11,12 @@ import pytest
 
 from tastebook.domain.act import Change
 from tastebook.domain.errors import JournalReadOnly, StaleAct, StoreError
-from tastebook.domain.session import OwnDescriptor, Saying, Verdict
+from tastebook.domain.session import OwnDescriptor, Photo, Saying, Verdict, picture_digest
 from tastebook.domain.steep import Instant
 from tastebook.services.ports import Journal, SessionLine
 from tastebook.store.journal import open_journal
 from tests.fakes import MORNING_UTC, FakeClock, FakeJournal
-from tests.store.building import act, begun, impression, infusion, later, lot, opposite, session
+from tests.store.building import CUP, act, begun, impression, infusion, later, lot, opposite, session
 
 
 @pytest.fixture(params=["on disk", "in memory"])
@@ -260,6 +260,30 @@ def test_words_of_the_users_own_are_kept(journal: Journal) -> None:
     journal.commit(act("act-2", (petrichor, replace(petrichor, family="mineral"))))
 
     assert journal.own_descriptors() == (replace(petrichor, family="mineral"),)
+
+
+def test_a_picture_is_kept_once_and_comes_back_byte_by_byte(journal: Journal) -> None:
+    first, again = journal.keep_picture(CUP), journal.keep_picture(CUP)
+
+    assert first == again == picture_digest(CUP)
+    assert journal.picture(first) == CUP
+
+
+def test_a_picture_outlives_its_photograph_so_that_this_can_be_taken_back(journal: Journal) -> None:
+    photo = Photo("photo-1", "session-1", "liquor", 1, journal.keep_picture(CUP), "image/png", MORNING_UTC)
+    journal.commit(begun())
+    journal.commit(act("act-2", (None, photo)))
+
+    journal.commit(taken := act("act-3", (photo, None)))
+    journal.commit(opposite("act-4", taken))
+
+    assert journal.tasting("session-1").photos_at("liquor", 1) == (photo,)
+    assert journal.picture(photo.picture) == CUP
+
+
+def test_a_picture_that_is_not_there_is_refused(journal: Journal) -> None:
+    with pytest.raises(StoreError, match="no such picture"):
+        journal.picture(picture_digest(b"another"))
 
 
 def test_what_we_keep_ourselves_does_not_count_as_changed_outside(journal: Journal) -> None:

@@ -30,9 +30,9 @@ from tests.fakes import FakeClock
 from tests.store.building import ONE_OF_EACH, act, begun, impression, infusion, session
 from tests.store.rights import as_a_user_without_rights
 
-NEXT = """
-revision = "0002"
-down_revision = "0001"
+NEXT = f"""
+revision = "9999"
+down_revision = "{OURS.head}"
 branch_labels = None
 depends_on = None
 
@@ -72,17 +72,17 @@ def later(tmp_path: Path) -> Revisions:
     """Return the revisions of a version after this one; `_write_next` says what its migration does."""
     folder = tmp_path / "further"
     folder.mkdir()
-    return Revisions((*OURS.known, "0002"), (*OURS.scripts, folder))
+    return Revisions((*OURS.known, "9999"), (*OURS.scripts, folder))
 
 
 def _write_next(later: Revisions, body: str) -> None:
-    script = later.scripts[-1] / "0002_of_a_test.py"
+    script = later.scripts[-1] / "9999_of_a_test.py"
     script.write_text(NEXT + textwrap.indent(textwrap.dedent(body), "    "))
 
 
 @pytest.fixture
 def older(path: Path, clock: FakeClock) -> Path:
-    """Return a journal at revision 0001 with a tasting in it, closed."""
+    """Return a journal as this version writes it, with a tasting in it, closed."""
     journal = open_journal(path, clock)
     journal.commit(begun())
     journal.commit(act("act-2", (None, infusion(1)), (None, impression("impression-1"))))
@@ -147,11 +147,11 @@ class TestUpgrading:
     def test_an_older_journal_is_copied_and_then_brought_up_to_date(
         self, older: Path, later: Revisions, tmp_path: Path, clock: FakeClock
     ) -> None:
-        _write_next(later, "op.add_column('lot', sa.Column('photo', sa.Text()))")
+        _write_next(later, "op.add_column('lot', sa.Column('sound', sa.Text()))")
 
         copy = upgrade(older, clock, tmp_path / "backups", later)
 
-        assert (_revision(older), _revision(copy)) == ("0002", "0001")
+        assert (_revision(older), _revision(copy)) == ("9999", OURS.head)
         assert copy.parent == tmp_path / "backups"
         kept = open_journal(copy, clock)
         assert kept.tasting("session-1").infusions == (infusion(1),)
@@ -181,7 +181,7 @@ class TestUpgrading:
         self, older: Path, later: Revisions, tmp_path: Path, clock: FakeClock, failure: str
     ) -> None:
         before = (_tables(older), older.read_bytes())
-        _write_next(later, f"op.add_column('lot', sa.Column('photo', sa.Text()))\nop.drop_table('verdict')\n{failure}")
+        _write_next(later, f"op.add_column('lot', sa.Column('sound', sa.Text()))\nop.drop_table('verdict')\n{failure}")
 
         with pytest.raises((RuntimeError, sqlite3.OperationalError)):
             upgrade(older, clock, tmp_path / "backups", later)
@@ -200,14 +200,14 @@ class TestUpgrading:
         with pytest.raises(JournalDamaged, match="refer to nothing"):
             upgrade(older, clock, tmp_path / "backups", later)
 
-        assert _revision(older) == "0001"
+        assert _revision(older) == OURS.head
         journal = open_journal(older, clock)
         assert journal.last_session() == session()
         journal.close()
 
     def test_a_revision_that_is_not_there_is_named(self, older: Path, tmp_path: Path, clock: FakeClock) -> None:
         with pytest.raises(StoreError, match="0777"):
-            upgrade(older, clock, tmp_path / "backups", Revisions(("0001", "0777"), OURS.scripts))
+            upgrade(older, clock, tmp_path / "backups", Revisions((*OURS.known, "0777"), OURS.scripts))
 
 
 class TestOpeningAnOlderJournal:
@@ -215,7 +215,7 @@ class TestOpeningAnOlderJournal:
 
     @pytest.fixture(autouse=True)
     def _a_harmless_migration(self, later: Revisions) -> None:
-        _write_next(later, "op.execute('CREATE TABLE photo (uid TEXT PRIMARY KEY) STRICT')")
+        _write_next(later, "op.execute('CREATE TABLE sound (uid TEXT PRIMARY KEY) STRICT')")
 
     def test_it_is_copied_upgraded_and_then_written(self, older: Path, later: Revisions, clock: FakeClock) -> None:
         journal = open_journal(older, clock, revisions=later)
@@ -224,9 +224,9 @@ class TestOpeningAnOlderJournal:
 
         assert [one.index for one in journal.tasting("session-1").infusions] == [1, 2]
         journal.close()
-        assert _revision(older) == "0002"
+        assert _revision(older) == "9999"
         (copy,) = (older.parent / "backups").iterdir()
-        assert _revision(copy) == "0001"
+        assert _revision(copy) == OURS.head
 
     def test_where_it_may_not_be_written_it_is_refused_with_the_way_out(
         self, shared_folder: Path, older: Path, later: Revisions, clock: FakeClock
@@ -239,4 +239,4 @@ class TestOpeningAnOlderJournal:
         with as_a_user_without_rights(), pytest.raises(JournalReadOnly, match="open the copy"):
             open_journal(path, clock, revisions=later)
 
-        assert _revision(path) == "0001"
+        assert _revision(path) == OURS.head

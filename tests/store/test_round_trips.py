@@ -23,6 +23,7 @@ from tastebook.store.journal import SqliteJournal, open_journal
 from tests.fakes import MORNING_UTC, FakeClock, FakeIds
 from tests.store.building import (
     COURSE,
+    CUP,
     act,
     begun,
     impression,
@@ -51,6 +52,7 @@ class TestRows:
     @given(tasting=tastings())
     @KEEPS_THE_JOURNAL
     def test_any_tasting_comes_back_as_it_was_kept(self, journal: SqliteJournal, tasting: Tasting) -> None:
+        journal.keep_picture(CUP)
         journal.commit(_as_act(records_of(tasting)))
 
         back = journal.tasting(tasting.session.uid)

@@ -87,6 +87,7 @@ NAMES = (
     "Reading “umami”",
     "Step mark of “dry leaf”",
     "Kettle reading",
+    "Photograph",
     "Verdict",
     "Own descriptor “rain on dust”",
 )
