@@ -15,6 +15,7 @@ from tastebook.domain.vocabulary import Vocabulary
 HERE = Path(__file__).parent
 COURSE = HERE.parents[1] / "resources" / "courses" / "gaiwan.toml"
 EVERY_THIRD = 3
+UNSEEN = "unseen_*.toml"
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,11 @@ class Passage:
     def is_set_aside(self) -> bool:
         """Say whether it is scored only, and no rule was tuned on it."""
         return self.number % EVERY_THIRD == 0
+
+    @property
+    def is_odd(self) -> bool:
+        """Say whether it is of the half of the unseen batch on which no rule was tuned."""
+        return self.number % 2 == 1
 
     def understood(self, vocabulary: Vocabulary) -> Understanding:
         """Return what the say line makes of it."""
@@ -87,8 +93,18 @@ def gaiwan() -> Course:
 
 @cache
 def passages() -> tuple[Passage, ...]:
-    """Return every passage, by number."""
-    rows = [row for file in sorted(HERE.glob("*.toml")) for row in tomllib.loads(file.read_text("utf-8"))["passages"]]
+    """Return every passage with which the grammar began, by number."""
+    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)))
+
+
+@cache
+def unseen() -> tuple[Passage, ...]:
+    """Return the passages written after the grammar, and annotated before it read them, by number."""
+    return _read(HERE.glob(UNSEEN))
+
+
+def _read(files: Iterable[Path]) -> tuple[Passage, ...]:
+    rows = [row for file in files for row in tomllib.loads(file.read_text("utf-8"))["passages"]]
     return tuple(sorted((_passage(row) for row in rows), key=lambda one: one.number))
 
 
