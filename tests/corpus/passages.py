@@ -171,11 +171,34 @@ def compared(passage: Passage, understood: Understanding) -> Iterator[tuple[str,
         _near_pairs([(one.key, one.value or 0.0) for one in understood.of_kind("quantity")], passage.offered),
     )
     yield "colour", _score({one.of for one in understood.of_kind("colour")}, {of for of, _ in passage.colours})
+    yield "colour, by name", _score({(one.of, one.key) for one in understood.of_kind("colour")}, set(passage.colours))
+    yield "clarity", _score({one.key for one in understood.of_kind("clarity")}, set(filter(None, [passage.clarity])))
+    yield "resembles", _likenesses(understood, passage.resembles)
+    yield "nothing", _kept_quiet(understood, passage)
     yield "all four", Score(len(near), len(found), len(wanted))
 
 
 def _is_near(key: str, found: dict[str, int], passage: Passage) -> bool:
     return any(one.key == key and abs(one.strength - found[key]) <= 1 for one in passage.present)
+
+
+def _likenesses(understood: Understanding, wanted: tuple[str, ...]) -> Score:
+    found = [one.said.casefold() for one in understood.of_kind("resembles")]
+    right = [one for one in wanted if any(one.casefold() in said or said in one.casefold() for said in found)]
+    return Score(len(right), len(found), len(wanted))
+
+
+def _kept_quiet(understood: Understanding, passage: Passage) -> Score:
+    """Score the words that are to come to nothing: none may be the word of an impression, reading or colour."""
+    telling = understood.of_kind("descriptor", "reading", "clarity", "colour", "quantity")
+    places = [(one.word_start, one.word_end) for one in telling]
+    quiet = [one for one in passage.nothing if not any(_meets(passage.text, one, place) for place in places)]
+    return Score(len(quiet), len(passage.nothing), len(passage.nothing))
+
+
+def _meets(text: str, words: str, place: tuple[int, int]) -> bool:
+    starts = [at for at in range(len(text)) if text.startswith(words, at)]
+    return bool(starts) and all(at < place[1] and place[0] < at + len(words) for at in starts)
 
 
 def _score(found: set[object] | set[str], wanted: set[object] | set[str]) -> Score:
