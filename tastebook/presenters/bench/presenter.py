@@ -12,11 +12,11 @@ from tastebook.domain.catching import StepState, column_of, step_state
 from tastebook.domain.course import Course, Stage, Step
 from tastebook.domain.errors import QuantityError, StaleAct, TastebookError, TastingError
 from tastebook.domain.liquor import adjusted, chart
-from tastebook.domain.saying import Understanding
 from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_views
 from tastebook.presenters.bench.counsel import Counsel, WhyView
+from tastebook.presenters.bench.said import SayLine
 from tastebook.presenters.bench.sheets import SheetState, sheet_view
 from tastebook.presenters.bench.strip import StripState, strip_view
 from tastebook.presenters.bench.timer import TimerState, timer_view
@@ -30,17 +30,14 @@ from tastebook.presenters.bench.views import (
     TimerView,
 )
 from tastebook.services.settings import Settings
-from tastebook.services.tasting import TastingDesk, is_name
+from tastebook.services.tasting import TastingDesk
 
 BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
 
-SHORTEST_COMPLETED: Final = 2
 CHANGED_ELSEWHERE: Final = (
     "Another window has changed this just now. What it did is shown here; yours was not kept: do it once more."
 )
-NOTHING: Final = frozenset({"nothing", "none", "nothing to name", "nothing there"})
-"""Said alone, they finish a step at which there was nothing to name."""
 
 
 class BenchPresenter:
@@ -65,8 +62,7 @@ class BenchPresenter:
         self._steps: dict[ColumnKey, str] = {}
         self._column: ColumnKey = ""
         self._arrive(self._opening_column())
-        self._typed = ""
-        self._understood = Understanding("")
+        self._said = SayLine(desk, vocabulary)
         self._open_family = ""
         self._trouble = ""
         self._notice = ""
@@ -176,7 +172,7 @@ class BenchPresenter:
         self.desk.pour()
         self._accepted_long = None
         self._missed_now = ()
-        if not self._typed.strip():
+        if self._said.is_empty:
             self.go_to(str(self._upcoming))
 
     def next_infusion(self) -> None:
@@ -245,18 +241,12 @@ class BenchPresenter:
 
     def type(self, text: str) -> None:
         """Show what the words being typed would record."""
-        self._typed = text
         self._trouble = ""
-        self._understood = self.desk.understand(self.step, text, self.infusion)
+        self._said.type(self.step, self.infusion, text)
 
     def say(self, text: str) -> None:
         """Keep what was said."""
-        if text.strip().casefold() in NOTHING:
-            self._try(lambda: self.desk.finish_step(self.step, self.infusion))
-        else:
-            self._try(lambda: self.desk.say(self.step, self.infusion, text))
-        if not self._trouble and not self._notice:
-            self._clear_say_line()
+        self._try(lambda: self._said.take(self.step, self.infusion, text))
 
     def note(self, descriptor: str, intensity: int) -> None:
         """Set the strength of a descriptor; 0 is absent."""
@@ -307,11 +297,7 @@ class BenchPresenter:
 
     def completions(self, typed: str, most: int = 3) -> tuple[str, ...]:
         """Return the words that the one being typed may become, likeliest first; none once it is one of them."""
-        phrase = typed.strip().removeprefix("no ").strip(" 0123456789")
-        if self.step.sheet not in ("aroma", "finish") or len(phrase) < SHORTEST_COMPLETED:
-            return ()
-        found = self._vocabulary().complete(phrase, most)
-        return () if self._vocabulary().find(phrase) in found[:1] else tuple(one.name for one in found)
+        return self._said.completions(self.step, typed, most)
 
     def choose_swatch(self, row: int, column: int) -> None:
         """Set the liquor colour from the chart."""
@@ -416,13 +402,6 @@ class BenchPresenter:
             notice=self._notice,
         )
 
-    def _unknown_spans(self, step: Step) -> tuple[tuple[int, int], ...]:
-        """Return where new words stand in the say line, but for the last, which is still being typed."""
-        if step.sheet != "aroma":
-            return ()
-        parts = self._understood.parts[:-1]
-        return tuple((part.start, part.end) for part in parts if part.kind == "unknown" and is_name(part))
-
     def timer(self) -> TimerView:
         """Return the timer panel as it stands at this moment."""
         index, planned = self._upcoming, self._planned_index()
@@ -472,8 +451,8 @@ class BenchPresenter:
             is_warning=late,
             why=step.why,
             placeholder=placeholder_for(step),
-            typed=self._typed,
-            unknown=self._unknown_spans(step),
+            typed=self.typed,
+            unknown=self._said.unknown_spans(step),
             trouble=self._trouble,
             sheet=sheet_view(self._sheet_state(step)),
             can_skip=state in ("todo", "waiting", "missed", "skipped"),
@@ -570,27 +549,23 @@ class BenchPresenter:
 
     def settle(self) -> bool:
         """Keep words that were typed and not taken; return whether none are left over."""
-        if self._typed.strip():
-            self.say(self._typed)
-        return not self._typed.strip()
+        if not self._said.is_empty:
+            self.say(self.typed)
+        return self._said.is_empty
 
     def _can_leave(self) -> bool:
         """Settle what belongs to this place alone; words that were refused stay where they can be seen."""
         if not self.settle():
             return False
-        self._clear_say_line()
+        self._said.clear()
         self._open_family = ""
         self._swallowed_at_s = None
         return True
 
-    def _clear_say_line(self) -> None:
-        self._typed = ""
-        self._understood = Understanding("")
-
     @property
     def typed(self) -> str:
         """Return the words in the say line that are not yet taken."""
-        return self._typed
+        return self._said.text
 
     def _sheet_state(self, step: Step) -> SheetState:
         return SheetState(
@@ -598,7 +573,7 @@ class BenchPresenter:
             vocabulary=self._vocabulary(),
             step=step,
             infusion=self.infusion,
-            understood=self._understood,
+            understood=self._said.understood,
             open_family=self._open_family,
             swallowed_s=self.stopwatch_s(),
         )

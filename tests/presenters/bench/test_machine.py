@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from tastebook.domain.errors import JournalFull
-from tastebook.presenters.bench.presenter import NOTHING
+from tastebook.presenters.bench.said import NOTHING
 from tastebook.presenters.bench.views import BenchView
 from tastebook.services.keeping import Keeping
 from tastebook.services.tasting import TastingDesk
