@@ -28,8 +28,8 @@ Channel: TypeAlias = Literal[
 class Step:
     """One thing to attend to, with why it stands where it stands.
 
-    `late_after_s` is how long after the pour (or, before any pour, after the water) the sense stays fresh, where time
-    alone ends it; `rescue` is what can still be done once it is gone.
+    `late_after_s` is how long after the pour the sense stays fresh, where time alone ends it; before any pour it does.
+    `rescue` is what can still be done once it is gone.
     """
 
     key: str
