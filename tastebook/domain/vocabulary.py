@@ -234,28 +234,6 @@ class Vocabulary:
         """Return the term of clarity that `words` are, whatever the case, accents, tone marks or hyphens."""
         return self._clarity_words.get(squeezed(words))
 
-    def meaning(self, words: str) -> str:
-        """Return what a term means, for a fault with what usually causes it; empty for words nobody knows."""
-        if descriptor := self.find(words):
-            return self._meaning_of(descriptor)
-        if term := self._mouth_words.get(squeezed(words)):
-            return f"{term.about} {self.scale(term.scale).name}: {term.value:g} of {STEPS - 1}."
-        if clarity := self.clarity(words):
-            return clarity.about
-        named = (scale for scale in self.scales if squeezed(words) in map(squeezed, (scale.name, scale.short)))
-        return next((scale.about for scale in named), "")
-
-    def _meaning_of(self, descriptor: Descriptor) -> str:
-        family = self._families.get(descriptor.family)
-        said = [
-            descriptor.about,
-            f"A fault. {descriptor.cause}" if descriptor.taint else "",
-            f"{family.name}. {family.about}" if family and not descriptor.taint else "",
-            f"Also said: {', '.join(descriptor.synonyms)}." if descriptor.synonyms else "",
-            f"{descriptor.zh} ({descriptor.pinyin})." if descriptor.zh else "",
-        ]
-        return " ".join(one for one in said if one)
-
     def guess_family(self, words: str) -> str:
         """Return the family that a new word most likely belongs to, empty where nothing speaks for one.
 

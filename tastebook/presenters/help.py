@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias, get_args
+from typing import Final, Literal, NamedTuple, TypeAlias, get_args
 
 from tastebook.domain.caution import Caution, shown_at
 from tastebook.domain.course import Course, Stage
 from tastebook.domain.figures import Figure, Figures
 from tastebook.domain.spelling import plain
-from tastebook.presenters.help_terms import TERMS, Term
+from tastebook.domain.vocabulary import Vocabulary
+from tastebook.presenters.help_terms import TERMS, Term, tasting_terms
 from tastebook.services.settings import Settings
 
 Section: TypeAlias = Literal["keys", "terms", "steps", "cautions", "figures"]
@@ -60,6 +61,9 @@ class KeyRow:
 
 
 PEDAL: Final = "pedal"
+
+MOST_TERMS: Final = 60
+"""Words of tasting shown at once; there are hundreds, and one is looked for."""
 
 KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("everywhere", "show_keys", ("?",), ("?",), "these keys (while no field is being written in)"),
@@ -164,7 +168,7 @@ class FigureNote:
 class HelpView:
     """One section of the help, narrowed to what is looked for; `empty` stands there when nothing fits.
 
-    `how` says how figures are changed.
+    `how` says how figures are changed, or words found.
     """
 
     section: Section
@@ -201,6 +205,8 @@ class HelpPresenter:
         Returns the figures in force, the user's own among them.
     own_figures : str
         Where the user's own figures stand.
+    vocabulary : callable
+        Returns the words of tasting, the user's own among them, or None.
     """
 
     def __init__(
@@ -210,7 +216,10 @@ class HelpPresenter:
         settings: Callable[[], Settings],
         figures: Callable[[], Figures] = lambda: Figures(()),
         own_figures: str = "",
+        vocabulary: Callable[[], Vocabulary | None] = lambda: None,
     ) -> None:
+        self._vocabulary = vocabulary
+        self._looked_up: tuple[Vocabulary | None, tuple[_Looked, ...]] = (None, ())
         self._figures = figures
         self._own_figures = own_figures
         self._cautions = cautions
@@ -234,7 +243,8 @@ class HelpPresenter:
     def explain(self, word: str) -> None:
         """Show what a word means; all words if it has no entry."""
         self._section = "terms"
-        self._typed = word if any(_has(word, term.word, term.meaning) for term in TERMS) else ""
+        self._typed = word
+        self._typed = word if self._terms() else ""
 
     def view(self) -> HelpView:
         """Return the section as it is narrowed."""
@@ -247,8 +257,8 @@ class HelpPresenter:
         if self._section == "keys":
             return HelpView("keys", self._typed, keys=self._key_groups())
         if self._section == "terms":
-            found = tuple(term for term in TERMS if self._fits(term.word, term.also, term.meaning))
-            return HelpView("terms", self._typed, terms=found)
+            found = self._terms()
+            return HelpView("terms", self._typed, terms=found[:MOST_TERMS], how=self._how_to_find(len(found)))
         if self._section == "steps":
             return HelpView("steps", self._typed, courses=self._course_notes())
         if self._section == "figures":
@@ -257,6 +267,33 @@ class HelpPresenter:
         cautions = shown_at(self._cautions(), "help")
         fitting = tuple(one for one in cautions if self._fits(one.title, one.text, one.source))
         return HelpView("cautions", self._typed, cautions=fitting)
+
+    def _terms(self) -> tuple[Term, ...]:
+        """Return the words that fit, those named so before those that only mention it."""
+        if not plain(self._typed):
+            return TERMS
+        found = [one for one in self._looked() if _says(one.text, self._typed)]
+        return tuple(one.term for one in sorted(found, key=lambda one: not _says(one.names, self._typed)))
+
+    def _looked(self) -> tuple[_Looked, ...]:
+        """Return every word with what is looked through; worked out once for a vocabulary."""
+        vocabulary = self._vocabulary()
+        known, looked = self._looked_up
+        if not looked or known is not vocabulary:
+            looked = tuple(map(_Looked.at, (*TERMS, *(tasting_terms(vocabulary) if vocabulary else ()))))
+            self._looked_up = (vocabulary, looked)
+        return looked
+
+    def _how_to_find(self, found: int) -> str:
+        if found > MOST_TERMS:
+            return f"{MOST_TERMS} of {found} are shown. More letters narrow them down."
+        vocabulary = self._vocabulary()
+        if plain(self._typed) or vocabulary is None:
+            return ""
+        return (
+            f"Every word of tasting is explained here as well: {len(vocabulary.descriptors)} notes and faults, the "
+            "terms of the mouth, clarity and colour. Write one to find it, in English, Chinese or pinyin."
+        )
 
     def _key_groups(self) -> tuple[KeyGroup, ...]:
         rows = [self._bound(row) for row in KEYS]
@@ -295,6 +332,23 @@ class HelpPresenter:
         return _has(self._typed, *texts)
 
 
+class _Looked(NamedTuple):
+    """A word with the plain text in which it is looked for."""
+
+    term: Term
+    names: str
+    text: str
+
+    @classmethod
+    def at(cls, term: Term) -> _Looked:
+        names = plain(f"{term.word} {term.also}")
+        return cls(term, names, f"{names} {plain(term.meaning)}")
+
+
+def _says(text: str, typed: str) -> bool:
+    return all(word in text for word in plain(typed).split())
+
+
 def _figure_note(figure: Figure) -> FigureNote:
     bounds = f"from {figure.least:g} to {figure.most:g}"
     return FigureNote(figure.name, figure.told, figure.key, bounds, figure.source)
@@ -305,5 +359,4 @@ def _texts(note: FigureNote) -> tuple[str, ...]:
 
 
 def _has(typed: str, *texts: str) -> bool:
-    haystack = plain(" ".join(texts))
-    return all(word in haystack for word in plain(typed).split())
+    return _says(plain(" ".join(texts)), typed)

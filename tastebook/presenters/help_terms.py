@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
+
+from tastebook.domain.explaining import KINDS, Explained, every_term
+from tastebook.domain.vocabulary import Vocabulary
 
 
 @dataclass(frozen=True)
 class Term:
-    """One word; `is_ours` says that this program coined it, `also` are other words for the same."""
+    """One word; `is_ours`: this program coined it; `also` are other words for the same, `source` says its status."""
 
     word: str
     meaning: str
     also: str = ""
     is_ours: bool = False
+    source: str = ""
 
 
 TERMS: Final[tuple[Term, ...]] = (
@@ -117,3 +122,17 @@ TERMS: Final[tuple[Term, ...]] = (
     Term("Withering", "Fresh leaf left to lose water and stiffness, before rolling or fixing."),
 )
 """In alphabetical order, ours first. The trade’s words are explained in our own (*common practice, no source*)."""
+
+
+def tasting_terms(vocabulary: Vocabulary) -> Iterator[Term]:
+    """Yield every word of tasting that the vocabulary knows, the user's own among them."""
+    return map(tasting_term, every_term(vocabulary))
+
+
+def tasting_term(one: Explained) -> Term:
+    """Return a word of tasting as the help shows it."""
+    also = ", ".join((*one.also, *(text for text in (one.zh, one.pinyin) if text)))
+    kind = KINDS[one.kind]
+    place = one.belongs if one.belongs.startswith(kind) else ". ".join(part for part in (kind, one.belongs) if part)
+    meaning = " ".join(part for part in (one.cause, one.about, f"{place}.") if part)
+    return Term(one.term, meaning, also, source=one.source)

@@ -223,8 +223,8 @@ class HelpSheet(Sheet):
     def _write(self, view: HelpView) -> None:
         self.text.document().setDefaultStyleSheet(_css(self.theme))
         how = [f"<p class='quiet'>{escape(view.how)}</p>"] if view.how else []
-        parts = [*map(_term, view.terms), *map(_course, view.courses), *map(_caution, view.cautions)]
-        parts += [*how, *map(_figure, view.figures)]
+        parts = [*map(_course, view.courses), *map(_caution, view.cautions)]
+        parts += [*how, *map(_term, view.terms), *map(_figure, view.figures)]
         self.text.setHtml("".join(parts))
 
     def take_keyboard(self) -> None:
@@ -245,7 +245,8 @@ def _css(theme: Theme) -> str:
 def _term(term: Term) -> str:
     also = f" <span class='quiet'>also {escape(term.also)}</span>" if term.also else ""
     ours = " <span class='quiet'>our word</span>" if term.is_ours else ""
-    return f"<p><span class='word'>{escape(term.word)}</span>{also}{ours}<br>{escape(term.meaning)}</p>"
+    source = f"<br><span class='quiet'>{escape(term.source)}</span>" if term.source else ""
+    return f"<p><span class='word'>{escape(term.word)}</span>{also}{ours}<br>{escape(term.meaning)}{source}</p>"
 
 
 def _course(course: CourseNote) -> str:

@@ -57,7 +57,7 @@ def help_sheet(built: House, themes: Themes) -> HelpSheet:
     from tastebook.ui.help_sheet import HelpSheet
 
     presenter = HelpPresenter(
-        load_cautions, built.courses.all, built.settings, built.figures, str(built.folders.figures)
+        load_cautions, built.courses.all, built.settings, built.figures, str(built.folders.figures), built.words
     )
     return HelpSheet(themes, presenter)
 

@@ -172,32 +172,7 @@ def test_the_regions_of_the_leaf_are_apart() -> None:
         assert delta_e00(first.lab, second.lab) > 3, (first.name, second.name)
 
 
-# -- looking up --------------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("words", "meaning"),
-    [
-        ("scorched", "A fault. Leaf edges burnt in the pan or dryer."),
-        ("焦气", "A fault. Leaf edges burnt in the pan or dryer."),
-        ("orchids", "Floral. Blossom"),
-        ("chún hòu", "Rich yet rounded, with mild grip. Body: 4 of 5."),
-        ("silky", "Fine and sliding. Surface: 5 of 5."),
-        ("hazy", "Lacks brightness"),
-        ("Grip", "Astringency: drying and tightening"),
-    ],
-)
-def test_a_term_is_explained_and_a_fault_with_its_cause(words: str, meaning: str) -> None:
-    assert real_vocabulary().meaning(words).startswith(meaning)
-
-
-def test_what_nobody_knows_has_no_meaning() -> None:
-    assert real_vocabulary().meaning("umbrella") == ""
-
-
-@given(ANY_DESCRIPTOR)
-def test_every_descriptor_can_be_looked_up(descriptor: Descriptor) -> None:
-    assert real_vocabulary().meaning(descriptor.name)
+# -- guessing ----------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

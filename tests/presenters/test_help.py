@@ -9,11 +9,12 @@ from importlib.resources import files
 import pytest
 
 from tastebook.domain.caution import Caution, cautions_from_table
-from tastebook.presenters.help import KEYS, PLACES, HelpPresenter, keys_of, shown_key
+from tastebook.presenters.help import KEYS, MOST_TERMS, PLACES, HelpPresenter, keys_of, shown_key
 from tastebook.presenters.help_terms import TERMS
 from tastebook.services.settings import Settings
 from tests.bench_kit import shipped_figures
 from tests.shelf_scene import COURSES
+from tests.words import real_vocabulary
 
 
 def cautions() -> tuple[Caution, ...]:
@@ -129,6 +130,51 @@ def test_a_word_is_explained_and_an_unknown_one_opens_all(help_presenter: HelpPr
     help_presenter.explain("zeppelin")
 
     assert len(help_presenter.view().terms) == len(TERMS)
+
+
+@pytest.fixture
+def with_words() -> HelpPresenter:
+    presenter = HelpPresenter(cautions, lambda: COURSES, Settings, vocabulary=real_vocabulary)
+    presenter.choose("terms")
+    return presenter
+
+
+@pytest.mark.parametrize("typed", ["wet cardboard", "silky", "turbid", "深红", "chéng huáng", "huigan"])
+def test_every_word_of_tasting_is_explained_by_the_help(with_words: HelpPresenter, typed: str) -> None:
+    with_words.find(typed)
+
+    assert with_words.view().terms
+
+
+def test_a_fault_is_explained_with_its_cause_and_its_source(with_words: HelpPresenter) -> None:
+    with_words.explain("焦气")
+
+    (found,) = with_words.view().terms
+
+    assert found.meaning == "Leaf edges burnt in the pan or dryer. Fault. Roasted."
+    assert found.source
+
+
+def test_what_is_called_so_stands_before_what_only_mentions_it(with_words: HelpPresenter) -> None:
+    with_words.find("amber")
+
+    named = ["amber" in f"{term.word} {term.also}" for term in with_words.view().terms]
+
+    assert named == sorted(named, reverse=True)
+
+
+def test_unlooked_for_the_words_of_tasting_are_announced_and_not_poured_out(with_words: HelpPresenter) -> None:
+    view = with_words.view()
+
+    assert view.terms == TERMS
+    assert str(len(real_vocabulary().descriptors)) in view.how
+
+
+def test_too_many_words_are_cut_short_and_it_is_said(with_words: HelpPresenter) -> None:
+    with_words.find("a")
+
+    assert len(with_words.view().terms) == MOST_TERMS
+    assert "More letters" in with_words.view().how
 
 
 def test_every_figure_is_shown_with_its_range_its_bounds_and_its_source_and_how_to_change_it() -> None:
