@@ -1,4 +1,4 @@
-"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0001.tastebook`.
+"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0002.tastebook`.
 
 It is run once when a revision of the tables is released, and never again for that revision.
 """
@@ -12,11 +12,11 @@ from decimal import Decimal
 from pathlib import Path
 
 from tastebook.domain.lot import ProcessingStep, Roast
-from tastebook.domain.session import Conditions, KettleReading, OwnDescriptor, Reading, Saying, StepMark, Verdict
+from tastebook.domain.session import Conditions, KettleReading, OwnDescriptor, Photo, Reading, Saying, StepMark, Verdict
 from tastebook.domain.steep import Instant
-from tastebook.store.journal import open_journal
+from tastebook.store.journal import SqliteJournal, open_journal
 from tests.fakes import FakeClock
-from tests.store.building import act, impression, infusion, later, lot, opposite, session
+from tests.store.building import CUP, act, impression, infusion, later, lot, opposite, session
 
 
 def make(path: Path) -> None:
@@ -50,7 +50,32 @@ def make(path: Path) -> None:
     kettle = KettleReading("kettle-1", "session-1", Instant(later(85), 85.0, "boot"), 96.5, boiled=True)
     verdict = Verdict("verdict-1", "session-1", "buy", quantity_kg=2.5, headline="Rice, then the sea", good_infusions=3)
     journal.commit(act("act-7", (None, mark), (None, kettle), (None, verdict), label="verdict", scope="lot-1"))
+    _keep_photograph(journal)
+    _keep_words(journal, own)
     journal.close()
+
+
+def _keep_photograph(journal: SqliteJournal) -> None:
+    """Keep a photograph and its picture: since revision 0002."""
+    photo = Photo(
+        "photo-1", "session-1", "flavour", 1, journal.keep_picture(CUP), "image/png", later(90), "北 window",
+        white_at=(0.25, 0.5), liquor_at=(0.5, 0.5), spread_e00=1.25,
+    )  # fmt: skip
+    journal.commit(act("act-8", (None, photo), label="a photograph"))
+
+
+def _keep_words(journal: SqliteJournal, nori: OwnDescriptor) -> None:
+    """Keep words of one's own in every form: since revision 0002."""
+    renamed = replace(
+        nori, name="toasted seaweed", key="nori", synonyms=("nori", "sea; weed"), zh="海苔", pinyin="hǎi tái",
+        about="Sheets held over a flame.\nSalty.",
+    )  # fmt: skip
+    moved = OwnDescriptor("own-2", "orchid", "fruity", later(100), key="orchid")
+    taken_in = OwnDescriptor("own-3", "sea lettuce", "vegetal", later(101), merged_into="nori")
+    talk = OwnDescriptor("own-4", "by the way", "", later(102), is_talk=True)
+    scope = {"scope": "vocabulary"}
+    journal.commit(act("act-9", (nori, renamed), label="“nori” is now “toasted seaweed”", **scope))
+    journal.commit(act("act-10", (None, moved), (None, taken_in), (None, talk), label="words of one’s own", **scope))
 
 
 if __name__ == "__main__":

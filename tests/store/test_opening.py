@@ -25,9 +25,9 @@ from tastebook.store.journal import open_journal
 from tastebook.store.opening import CHECK_UP_TO_BYTES
 from tastebook.store.schema import APPLICATION_ID, OURS
 from tests.fakes import FakeClock
-from tests.store.building import act, begun, impression, infusion, lot, session
+from tests.store.building import CUP, act, begun, impression, infusion, lot, session
 
-RELEASED = Path(__file__).parents[1] / "data" / "journal-0001.tastebook"
+RELEASED = sorted((Path(__file__).parents[1] / "data").glob("journal-*.tastebook"))
 
 
 def _filled(path: Path, clock: FakeClock, count: int = 200) -> None:
@@ -268,9 +268,17 @@ class TestOtherRevisions:
 
         assert _files(path.parent)[path.name] == before[path.name]
 
-    def test_the_first_released_journal_opens_and_reads_as_it_did(self, tmp_path: Path, clock: FakeClock) -> None:
+    def test_a_journal_is_kept_of_every_released_revision(self) -> None:
+        kept = {path.stem.removeprefix("journal-") for path in RELEASED}
+
+        assert set(OURS.known) - {OURS.head} <= kept
+
+    @pytest.mark.parametrize("released", RELEASED, ids=lambda path: path.stem)
+    def test_a_released_journal_opens_and_reads_as_it_did(
+        self, released: Path, tmp_path: Path, clock: FakeClock
+    ) -> None:
         path = tmp_path / "journal.tastebook"
-        shutil.copyfile(RELEASED, path)
+        shutil.copyfile(released, path)
 
         journal = open_journal(path, clock)
 
@@ -281,9 +289,27 @@ class TestOtherRevisions:
         assert [one.word for one in tasting.impressions] == ["toasted rice", "海苔"]
         assert tasting.verdict is not None
         assert tasting.verdict.decision == "buy"
-        assert len(journal.acts(tasting.session.uid)) == 6
+        assert len(journal.acts(tasting.session.uid)) >= 6
         journal.close()
         assert check(path) == ()
+
+    def test_the_second_released_journal_keeps_its_photograph_and_its_words(
+        self, tmp_path: Path, clock: FakeClock
+    ) -> None:
+        path = tmp_path / "journal.tastebook"
+        shutil.copyfile(next(one for one in RELEASED if one.stem == "journal-0002"), path)
+
+        journal = open_journal(path, clock)
+
+        (photo,) = journal.tasting("session-1").photos
+        assert journal.picture(photo.picture) == CUP
+        nori, orchid, lettuce, talk = journal.own_descriptors()
+        assert (nori.key, nori.name, nori.synonyms) == ("nori", "toasted seaweed", ("nori", "sea; weed"))
+        assert (nori.zh, nori.pinyin, nori.about) == ("海苔", "hǎi tái", "Sheets held over a flame.\nSalty.")
+        assert (orchid.key, orchid.family) == ("orchid", "fruity")
+        assert lettuce.merged_into == "nori"
+        assert talk.is_talk
+        journal.close()
 
 
 class TestInUse:
