@@ -23,7 +23,6 @@ KINDS: Final[dict[TermKind, str]] = {
     "scale": "Scale",
 }
 
-OWN_SOURCE: Final = "your own word"
 _OF_THE_CHINESE: Final = "; Chinese from memory"
 
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Final, NamedTuple, TypeVar
 
 from tastebook.domain.colour_words import ColourName, Shade
 from tastebook.domain.errors import VocabularyError
 from tastebook.domain.grammar import Grammar
-from tastebook.domain.session import OwnDescriptor
-from tastebook.domain.spelling import MOST_SLIPS, closest, forms, plain, slug, squeezed, toned
+from tastebook.domain.spelling import MOST_SLIPS, closest, forms, plain, squeezed, toned
 
 STEPS: Final = 6
 """A scale has a word for each of 0, 1, 2, 3, 4, 5."""
@@ -166,7 +165,15 @@ class ScaleWord(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Vocabulary:
-    """Every word that Tastebook knows. Built once; what it works out for looking up is kept."""
+    """Every word that Tastebook knows. Built once; what it works out for looking up is kept.
+
+    Parameters
+    ----------
+    merged : mapping of str to str
+        Key of a descriptor that another took in, to the key of the one that stands for it.
+    talk : frozenset of str
+        Squeezed words that the taster said are no tasting words.
+    """
 
     families: tuple[Family, ...]
     descriptors: tuple[Descriptor, ...]
@@ -176,6 +183,8 @@ class Vocabulary:
     colours: tuple[ColourName, ...] = ()
     shades: tuple[Shade, ...] = ()
     grammar: Grammar = field(default_factory=Grammar)
+    merged: Mapping[str, str] = field(default_factory=dict)
+    talk: frozenset[str] = frozenset()
 
     def family(self, key: str) -> Family:
         """Return a family by its key.
@@ -188,14 +197,14 @@ class Vocabulary:
         return _by_key(self._families, key, "family")
 
     def descriptor(self, key: str) -> Descriptor:
-        """Return a descriptor by its key.
+        """Return a descriptor by its key, or the one that took it in.
 
         Raises
         ------
         VocabularyError
             If there is none.
         """
-        return _by_key(self._descriptors, key, "descriptor")
+        return _by_key(self._descriptors, self.resolve(key), "descriptor")
 
     def scale(self, key: str) -> Scale:
         """Return a scale by its key.
@@ -208,12 +217,20 @@ class Vocabulary:
         return _by_key(self._scales, key, "scale")
 
     def has(self, key: str) -> bool:
-        """Say whether there is a descriptor with this key."""
-        return key in self._descriptors
+        """Say whether there is a descriptor with this key, or one that took it in."""
+        return self.resolve(key) in self._descriptors
+
+    def resolve(self, key: str) -> str:
+        """Return the key of the descriptor that stands for another now: itself, if nothing took it in."""
+        return self.merged.get(key, key)
+
+    def is_talk(self, words: str) -> bool:
+        """Say whether the taster declared these words to be no tasting words."""
+        return squeezed(words) in self.talk
 
     def family_of(self, descriptor: str) -> str:
         """Return the family of a descriptor, empty for words that are not known or have none."""
-        known = self._descriptors.get(descriptor)
+        known = self._descriptors.get(self.resolve(descriptor))
         return known.family if known else ""
 
     def in_family(self, key: str) -> tuple[Descriptor, ...]:
@@ -276,17 +293,6 @@ class Vocabulary:
         if len(wanted) >= SHORTEST_FUZZY_PREFIX:
             found += self._alike(wanted, limit)
         return tuple({one.key: one for one in found}.values())[:limit]
-
-    def with_own(self, own: Iterable[OwnDescriptor]) -> Vocabulary:
-        """Return this vocabulary with the user's own words, the newest of each; what is built in stays as it is."""
-        added: dict[str, Descriptor] = {}
-        for one in sorted(own, key=lambda each: each.created_at_utc):
-            key, letters = slug(one.name), squeezed(one.name)
-            if not letters or key in self._descriptors or letters in self._terms:
-                continue
-            family = one.family if one.family in self._families else ""
-            added[key] = Descriptor(key, one.name.strip(), family, source="your own word")
-        return replace(self, descriptors=(*self.descriptors, *added.values())) if added else self
 
     def _rank(self, term: str, wanted: str) -> tuple[int, int] | None:
         """Return how exactly a term is what is being typed: its place, then its length."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from tastebook.domain.arc import Column, FamilyArc, FamilyOf, arcs, strengths_by_column
+from tastebook.domain.arc import Column, FamilyArc, arcs, strengths_by_column
 from tastebook.domain.colour import srgb_from_lab
+from tastebook.domain.own_words import read_now
 from tastebook.domain.session import Infusion, Lab, Tasting
 from tastebook.domain.vocabulary import Scale, Vocabulary
 from tastebook.reports.curves import curve_parts, monotone_curve
@@ -72,14 +73,10 @@ class Charted:
 
 
 def charted(tasting: Tasting, vocabulary: Vocabulary) -> Charted:
-    """Work out what the charts of a tasting need."""
-    family_of = families_of(vocabulary)
+    """Work out what the charts of a tasting need: every impression counts under the word that stands for it now."""
+    tasting = read_now(tasting, vocabulary)
+    family_of = vocabulary.family_of
     return Charted(tasting, vocabulary, strengths_by_column(tasting, family_of), arcs(tasting, family_of))
-
-
-def families_of(vocabulary: Vocabulary) -> FamilyOf:
-    """Return what gives a descriptor's family, empty for words that the vocabulary does not know."""
-    return lambda key: vocabulary.descriptor(key).family if vocabulary.has(key) else ""
 
 
 def known_scale(vocabulary: Vocabulary, key: str) -> Scale:

@@ -9,6 +9,7 @@ from typing import Final
 from tastebook.domain.catching import step_state
 from tastebook.domain.course import Stage, Step
 from tastebook.domain.liquor import change, colour_name
+from tastebook.domain.own_words import each_once
 from tastebook.domain.session import Impression, Infusion, Reading, Saying, Tasting
 from tastebook.domain.steep import Instant
 from tastebook.domain.vocabulary import Vocabulary
@@ -116,8 +117,9 @@ def _note(place: _Place, step: Step) -> StepNote | None:
     """Return what came of one step, None where there was never anything for it to attend to."""
     tasting, at = place.tasting, place.infusion
     said = tasting.sayings_at(step.key, at)
-    words = tuple(_word(one, place.charts.vocabulary, said) for one in tasting.impressions_at(step.key, at))
-    scales = tuple(_scale(one, place.charts.vocabulary) for one in tasting.readings_at(step.key, at))
+    vocabulary = place.charts.vocabulary
+    words = tuple(_word(one, vocabulary, said) for one in each_once(tasting.impressions_at(step.key, at), vocabulary))
+    scales = tuple(_scale(one, vocabulary) for one in tasting.readings_at(step.key, at))
     heard = {part for one in words for part in _ways_to_say(one)}
     quotes = tuple(Quote(one.text, ("late",) if one.late else ()) for one in said if not _says_no_more(one, heard))
     note = StepNote(step.name, step.sheet == "aroma", "", quotes, words, scales, _liquor(place, step))

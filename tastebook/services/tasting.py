@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from datetime import date
 from typing import Final, TypeVar
@@ -11,6 +11,7 @@ from tastebook.domain.act import Act, Change, History
 from tastebook.domain.catching import column_of, is_past
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import QuantityError, TastingError
+from tastebook.domain.own_words import each_once, key_of
 from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C, Quantity
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
@@ -218,7 +219,8 @@ class TastingDesk:
         earlier = reversed([one.index for one in self.tasting.infusions if 0 < one.index < infusion])
         for index in earlier:
             told: dict[str, float] = {one.scale: one.value for one in self.tasting.readings if one.infusion == index}
-            told |= {one.descriptor: one.intensity for one in self.tasting.impressions_at(step.key, index)}
+            here = each_once(self.tasting.impressions_at(step.key, index), self._vocabulary())
+            told |= {one.descriptor: one.intensity for one in here}
             if told:
                 return told
         return {}
@@ -300,10 +302,11 @@ class TastingDesk:
     def place_word(self, name: str, family: str) -> None:
         """Give a word of the taster's own a family."""
         self._vocabulary().family(family)
-        own = self._keeping.journal.own_descriptors()
-        before = next((one for one in own if slug(one.name) == slug(name)), None)
+        known = self._vocabulary().find(name)
+        key = known.key if known else slug(name)
+        before = next((one for one in self._keeping.journal.own_descriptors() if key_of(one) == key), None)
         if before is not None:
-            change = Change(before, replace(before, family=family))
+            change = Change(before, replace(before, family=family, is_talk=False))
         else:
             change = Change(None, OwnDescriptor(self._new(), name, family, self._keeping.clock.utc_now()))
         self._keep(f"“{name}” is {family}", change)
@@ -394,7 +397,19 @@ class TastingDesk:
         self.tasting = self.tasting.after((change.before, change.after) for change in act.changes)
 
     def _keep(self, label: str, *changes: Change) -> None:
-        self._keeping.keep(self.scope, label, changes)
+        named = {record.uid for change in changes if (record := change.before or change.after)}
+        twins = [twin for change in changes for twin in self._twins(change, named)]
+        self._keeping.keep(self.scope, label, (*changes, *twins))
+
+    def _twins(self, change: Change, named: Collection[str]) -> list[Change]:
+        """Return what a note means for those under another key of its word, one taken in: none may outshine it."""
+        now, resolve = change.after, self._vocabulary().resolve
+        if not isinstance(now, Impression) or not self._vocabulary().merged:
+            return []
+        here = self.tasting.impressions_at(now.step, now.infusion)
+        same = [one for one in here if (resolve(one.descriptor), one.channel) == (resolve(now.descriptor), now.channel)]
+        stronger = [one for one in same if one.uid not in named and one.intensity > now.intensity]
+        return [Change(one, replace(one, intensity=now.intensity)) for one in stronger]
 
     def _new(self) -> str:
         return self._keeping.ids.new()
@@ -467,7 +482,8 @@ class TastingDesk:
         channel: str = "",
     ) -> Change:
         here = [*self.tasting.impressions_at(step.key, column), *_in(so_far, Impression)]
-        same = (one for one in reversed(here) if one.descriptor == descriptor)
+        resolve = self._vocabulary().resolve
+        same = (one for one in reversed(here) if resolve(one.descriptor) == resolve(descriptor))
         before = next((one for one in same if not channel or one.channel == channel), None)
         if before is not None:
             return Change(before, replace(before, intensity=before.intensity if intensity is None else intensity))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tastebook.domain.act import Act
+from tastebook.domain.own_words import with_own
 from tastebook.domain.session import OwnDescriptor
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.services.ports import Journal
@@ -22,7 +23,12 @@ class Words:
     def __init__(self, shipped: Vocabulary, journal: Journal) -> None:
         self._shipped = shipped
         self._journal = journal
-        self._now = shipped.with_own(journal.own_descriptors())
+        self._now = with_own(shipped, journal.own_descriptors())
+
+    @property
+    def shipped(self) -> Vocabulary:
+        """Return the words that ship, as if the user had changed nothing."""
+        return self._shipped
 
     def __call__(self) -> Vocabulary:
         """Return the words known now."""
@@ -35,4 +41,4 @@ class Words:
 
     def reread(self) -> None:
         """Read the user's own words anew."""
-        self._now = self._shipped.with_own(self._journal.own_descriptors())
+        self._now = with_own(self._shipped, self._journal.own_descriptors())

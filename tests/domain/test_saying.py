@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tastebook.domain.own_words import with_own
 from tastebook.domain.saying import Part, Understanding, understand
 from tastebook.domain.session import OwnDescriptor
 from tastebook.domain.vocabulary import Descriptor
@@ -313,7 +314,7 @@ def test_nothing_said_is_no_part(text: str) -> None:
 def test_a_word_of_the_users_own_is_understood_even_without_a_family() -> None:
     own = OwnDescriptor("own-1", "harbour fog", "", datetime(2026, 4, 18, tzinfo=UTC))
 
-    (part,) = understand("harbour fog 4", WORDS.with_own([own])).parts
+    (part,) = understand("harbour fog 4", with_own(WORDS, [own])).parts
 
     assert (part.kind, part.key, part.intensity, part.family) == ("descriptor", "harbour-fog", 4, "")
 

@@ -16,6 +16,7 @@ from tastebook.domain.colour import delta_e00, in_gamut
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.errors import VocabularyError
 from tastebook.domain.liquor import swatch_names
+from tastebook.domain.own_words import with_own
 from tastebook.domain.session import CLARITIES, OwnDescriptor
 from tastebook.domain.spelling import slug, squeezed
 from tastebook.domain.vocabulary import Descriptor, MouthTerm
@@ -299,7 +300,7 @@ def test_what_is_not_there_is_refused_by_name() -> None:
 
 
 def test_a_word_of_the_users_own_is_found_like_any_other() -> None:
-    vocabulary = real_vocabulary().with_own([_own("Boat Varnish", "woody")])
+    vocabulary = with_own(real_vocabulary(), [_own("Boat Varnish", "woody")])
 
     found = vocabulary.find("boat varnishes")
 
@@ -310,7 +311,7 @@ def test_a_word_of_the_users_own_is_found_like_any_other() -> None:
 
 
 def test_a_word_without_a_family_waits_for_one() -> None:
-    vocabulary = real_vocabulary().with_own([_own("boat varnish"), _own("harbour fog", "no such family")])
+    vocabulary = with_own(real_vocabulary(), [_own("boat varnish"), _own("harbour fog", "no such family")])
 
     assert [one.key for one in vocabulary.in_family("")] == ["boat-varnish", "harbour-fog"]
 
@@ -318,13 +319,13 @@ def test_a_word_without_a_family_waits_for_one() -> None:
 def test_the_newest_of_an_own_word_counts() -> None:
     told = [_own("harbour fog", "mineral", after_s=60), _own("harbour fog")]
 
-    assert real_vocabulary().with_own(told).descriptor("harbour-fog").family == "mineral"
+    assert with_own(real_vocabulary(), told).descriptor("harbour-fog").family == "mineral"
 
 
 def test_what_is_built_in_stays_as_it_is() -> None:
     told = [_own("orchid", "earthy"), _own("White-Peach", "earthy"), _own("buttery", "earthy"), _own("…", "earthy")]
 
-    vocabulary = real_vocabulary().with_own(told)
+    vocabulary = with_own(real_vocabulary(), told)
 
     assert vocabulary.descriptors == real_vocabulary().descriptors
 

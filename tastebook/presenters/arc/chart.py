@@ -10,11 +10,12 @@ from typing import Final
 from tastebook.domain.arc import FamilyArc, column_of, peak_infusion
 from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.liquor import colour_name
+from tastebook.domain.own_words import word_now
 from tastebook.domain.session import Impression, Infusion, Lab, Reading, Tasting
 from tastebook.domain.vocabulary import Scale, Vocabulary
 from tastebook.presenters.arc.views import BandView, CellView, ChartView, ColumnView, Curve, DotView, RowView
 from tastebook.reports.curves import curve_parts, monotone_curve
-from tastebook.reports.page_charts import Charted, charted, families_of, known_scale
+from tastebook.reports.page_charts import Charted, charted, known_scale
 from tastebook.reports.review import readings_of, words_without_family
 from tastebook.reports.sentences import (
     at_words,
@@ -67,9 +68,9 @@ class ChartState:
     @cached_property
     def noted(self) -> dict[tuple[str, int], list[Impression]]:
         """Return what was said at each infusion, by family; families also hold what was said to be absent."""
-        family_of = families_of(self.vocabulary)
+        family_of = self.vocabulary.family_of
         noted: dict[tuple[str, int], list[Impression]] = {}
-        for one in self.tasting.impressions:
+        for one in self.charts.tasting.impressions:
             column = column_of(self.tasting, one.step, one.infusion)
             if isinstance(column, int) and column > 0 and (family := family_of(one.descriptor)):
                 noted.setdefault((family, column), []).append(one)
@@ -103,7 +104,7 @@ def strength_words(strength: float) -> str:
 
 def _caption(state: ChartState) -> str:
     gaps = f"{at_words(state.unassessed)} {NOT_ASSESSED}" if state.unassessed else ""
-    left_over = len(words_without_family(state.tasting, families_of(state.vocabulary)))
+    left_over = len(words_without_family(state.tasting, state.vocabulary.family_of))
     words = f"{left_over} {'word' if left_over == 1 else 'words'} without a family not drawn" if left_over else ""
     return "; ".join(part for part in (ORDER, gaps, words) if part)
 
@@ -163,12 +164,12 @@ def _family_cell(state: ChartState, family: str, index: int, strength: float | N
     if strength is None:
         return CellView("", NOT_ASSESSED, NOT_ASSESSED)
     noted = state.noted.get((family, index), [])
-    words = ", ".join(_named(noted)) or NONE_NOTED
+    words = ", ".join(_named(noted, state.vocabulary)) or NONE_NOTED
     spoken = ", ".join(part for part in (words, *_marks(noted)) if part)
     return CellView(strength_words(strength), words, spoken)
 
 
-def _named(noted: Sequence[Impression]) -> list[str]:
+def _named(noted: Sequence[Impression], vocabulary: Vocabulary) -> list[str]:
     """Return what was named, strongest first, each word once, then what was said to be absent.
 
     A word that stands alone goes without its strength, which is the family's.
@@ -178,9 +179,9 @@ def _named(noted: Sequence[Impression]) -> list[str]:
         if one.descriptor not in strongest or one.intensity > strongest[one.descriptor].intensity:
             strongest[one.descriptor] = one
     present = sorted((one for one in strongest.values() if one.intensity), key=lambda one: -one.intensity)
-    absent = [f"no {one.word}" for one in strongest.values() if not one.intensity]
-    named = [one.word if len(present) == 1 else f"{one.word} {one.intensity}" for one in present]
-    return named + absent
+    absent = [f"no {word_now(one, vocabulary)}" for one in strongest.values() if not one.intensity]
+    words = [(word_now(one, vocabulary), one.intensity) for one in present]
+    return [word if len(present) == 1 else f"{word} {intensity}" for word, intensity in words] + absent
 
 
 def _marks(noted: Sequence[Impression] | Sequence[Reading]) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from tastebook.domain.catching import column_of, is_possible
 from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.course import Step
 from tastebook.domain.liquor import can_adjust, change, chart, colour_name, nearest_swatch, swatch_name
+from tastebook.domain.own_words import each_once
 from tastebook.domain.saying import Part, Understanding
 from tastebook.domain.session import DECISIONS, Impression, Lab, Reading, Tasting
 from tastebook.domain.vocabulary import Scale, Vocabulary
@@ -129,14 +130,14 @@ def _chips(state: SheetState) -> list[ChipView]:
 
 
 def _here(state: SheetState) -> tuple[Impression, ...]:
-    return state.tasting.impressions_at(state.step.key, state.column)
+    return each_once(state.tasting.impressions_at(state.step.key, state.column), state.vocabulary)
 
 
 def _last_time(state: SheetState) -> list[Impression]:
     before = _before(state)
     if before is None:
         return []
-    noted = state.tasting.impressions_at(state.step.key, before)
+    noted = each_once(state.tasting.impressions_at(state.step.key, before), state.vocabulary)
     return [one for one in noted if one.intensity > 0]
 
 

@@ -10,6 +10,7 @@ from typing import Final
 from tastebook.domain.arc import Column, strengths_by_column
 from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.liquor import change, colour_name
+from tastebook.domain.own_words import read_now
 from tastebook.domain.session import Infusion, Tasting
 from tastebook.domain.steep import Steep
 from tastebook.domain.vocabulary import Vocabulary
@@ -36,7 +37,7 @@ class StripState:
     @cached_property
     def strengths(self) -> Mapping[Column, Mapping[str, float]]:
         """Return the family strengths of every column that was assessed."""
-        return strengths_by_column(self.tasting, self.vocabulary.family_of)
+        return strengths_by_column(read_now(self.tasting, self.vocabulary), self.vocabulary.family_of)
 
     @cached_property
     def families(self) -> tuple[tuple[str, str], ...]:
