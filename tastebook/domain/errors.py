@@ -7,6 +7,8 @@ TastebookError
 ├── TastingError       an act that this tasting cannot take now
 ├── PageError          a page could not be set
 ├── SoundRefused       this machine could not sound a signal
+├── PictureRefused     a file is no picture that can be read here
+├── ColourRefused      a place in a photograph does not tell a colour
 └── StoreError         the journal could not be read or written
     ├── JournalBusy        somebody else is writing to it just now
     ├── JournalDamaged     the file is a journal, and hurt
@@ -46,6 +48,14 @@ class PageError(TastebookError):
 
 class SoundRefused(TastebookError):
     """No signal could be sounded on this machine."""
+
+
+class PictureRefused(TastebookError):
+    """A file is no picture that can be read here."""
+
+
+class ColourRefused(TastebookError):
+    """A place in a photograph does not tell a colour."""
 
 
 class StoreError(TastebookError):

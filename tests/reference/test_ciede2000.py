@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from tastebook.domain.colour import delta_e00
+from tastebook.domain.colour_arrays import delta_e00_between
 from tastebook.domain.session import Lab
 from tests.reference.published import rows
 
@@ -47,3 +49,11 @@ def test_colour_science_judges_a_published_pair_alike(row: dict[str, str], colou
     judged = float(colour_science.delta_E(first, second, method="CIE 2000"))
 
     assert delta_e00(first, second) == pytest.approx(judged, abs=1e-4)
+
+
+def test_the_published_pairs_are_met_all_at_once_as_well() -> None:
+    first, second = (np.array(labs) for labs in zip(*map(_pair, PAIRS), strict=True))
+    published = [float(row["dE00_published_4dp"]) for row in PAIRS]
+
+    assert delta_e00_between(first, second) == pytest.approx(published, abs=1e-4)
+    assert delta_e00_between(second, first) == pytest.approx(published, abs=1e-4)
