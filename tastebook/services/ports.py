@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Protocol
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, Protocol, TypeAlias
 
 from tastebook.domain.act import Act
 from tastebook.domain.course import Course
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Lab, OwnDescriptor, Session, Tasting
 from tastebook.domain.steep import Instant
+
+if TYPE_CHECKING:
+    from tastebook.domain.photo_colour import Raster
 
 
 class Clock(Protocol):
@@ -138,6 +142,45 @@ class Journal(Protocol):
 
     def outside_version(self) -> int:
         """Return a number that differs once another window or program has changed the journal."""
+        ...
+
+
+PictureFormat: TypeAlias = Literal["image/jpeg", "image/png"]
+"""What pictures are saved as."""
+
+
+@dataclass(frozen=True)
+class PictureFacts:
+    """What a picture is; width and height once it is upright."""
+
+    media_type: str
+    width: int
+    height: int
+
+
+class Pictures(Protocol):
+    """What can be done with a picture's file.
+
+    Every method may raise `PictureRefused`, with what is wrong with the file and what to do.
+    """
+
+    def load(self, path: Path) -> bytes:
+        """Return what is in a picture's file."""
+        ...
+
+    def looked_at(self, content: bytes) -> PictureFacts:
+        """Return what a picture is, after decoding all of it."""
+        ...
+
+    def raster(self, content: bytes, most_px: int) -> Raster:
+        """Return a picture upright in sRGB, its longer side at most so many pixels."""
+        ...
+
+    def stripped(self, content: bytes, as_format: PictureFormat, most_px: int | None = None) -> bytes:
+        """Return a picture as a new file that holds nothing but its pixels: not where, when or with what it was taken.
+
+        It is upright and in sRGB; its longer side has at most `most_px` pixels, if that is given.
+        """
         ...
 
 
