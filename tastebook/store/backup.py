@@ -14,6 +14,9 @@ from tastebook.store.trouble import trouble_of, trouble_of_file
 
 STAMP: Final = "%Y%m%dT%H%M%SZ"
 A_DAY: Final = timedelta(days=1)
+MOST_BYTES: Final = 4_000_000_000
+"""Of all dated copies together: photographs make a journal large, and a full disk keeps nothing."""
+LEAST_COPIES: Final = 3
 PART: Final = ".part"
 
 
@@ -47,8 +50,12 @@ def copy_to(raw: sqlite3.Connection, target: Path) -> None:
         raise trouble_of_file(exc, target) from exc
 
 
-def keep_copy(raw: sqlite3.Connection, path: Path, folder: Path, now_utc: datetime, keep: int) -> Path | None:
+def keep_copy(
+    raw: sqlite3.Connection, path: Path, folder: Path, now_utc: datetime, keep: int, most_bytes: int = MOST_BYTES
+) -> Path | None:
     """Make a dated copy in `folder` if the newest one is older than a day, and keep the newest `keep`, at least 1.
+
+    Of large copies fewer are kept, at least three: as many as `most_bytes` hold.
 
     Returns
     -------
@@ -60,9 +67,18 @@ def keep_copy(raw: sqlite3.Connection, path: Path, folder: Path, now_utc: dateti
         return None
     target = folder / f"{path.stem}-{now_utc.strftime(STAMP)}{path.suffix}"
     copy_to(raw, target)
-    for old in [copy for copy in copies_of(path, folder) if copy != target][: -(keep - 1) or None]:
+    others = [copy for copy in copies_of(path, folder) if copy != target]
+    for old in others[: -(keep - 1) or None]:
         old.unlink(missing_ok=True)
+    _make_room(path, folder, target, most_bytes)
     return target
+
+
+def _make_room(path: Path, folder: Path, target: Path, most_bytes: int) -> None:
+    """Give up the oldest copies, all but a few, while all of them together are too large."""
+    others = [copy for copy in copies_of(path, folder) if copy != target]
+    while len(others) >= LEAST_COPIES and sum(copy.stat().st_size for copy in (*others, target)) > most_bytes:
+        others.pop(0).unlink(missing_ok=True)
 
 
 def newest_backup(path: Path, folder: Path) -> Path | None:

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, select
 
 from tastebook.domain.act import Act
 from tastebook.domain.errors import StoreError
-from tastebook.domain.session import Record
+from tastebook.domain.session import Record, picture_digest
 from tastebook.store.backup import folder_for
 from tastebook.store.codec import NAMES
 from tastebook.store.connecting import close_file, open_reading
@@ -35,8 +35,9 @@ Marks: TypeAlias = dict[str, int]
 def check(path: Path) -> tuple[str, ...]:
     """Return everything that is wrong with the journal at `path`, in words; nothing is changed.
 
-    Looked at are SQLite's own structure, references between records, whether each record and act can be read, and
-    whether all acts, carried out from the first on, come to exactly the records that are there.
+    Looked at are SQLite's own structure, references between records, whether each record and act can be read, whether
+    all acts, carried out from the first on, come to exactly the records that are there, and whether every photograph's
+    picture is there and still what was kept.
     """
     try:
         inspect(path, folder_for(path))
@@ -69,6 +70,7 @@ def _findings(raw: sqlite3.Connection) -> Iterator[str]:
         yield f"The journal has revision {revision}, of a {later} Tastebook: its records were not looked at."
         return
     yield from _records(raw)
+    yield from _shortened(_pictures(raw))
 
 
 def _references(raw: sqlite3.Connection) -> Iterator[str]:
@@ -133,6 +135,21 @@ def _differences(stored: Marks, replayed: Marks) -> Iterator[str]:
             yield f"The record {uid} was made by an act, and is not there."
         elif stored[uid] != replayed[uid]:
             yield f"The record {uid} is not as its acts left it."
+
+
+def _pictures(raw: sqlite3.Connection) -> Iterator[str]:
+    """Yield the photographs whose picture is lost or hurt; pictures are read one at a time, for there may be many."""
+    photos: dict[str, list[str]] = {}
+    for uid, digest in raw.execute("SELECT uid, picture FROM photo ORDER BY uid"):
+        photos.setdefault(digest, []).append(uid)
+    for (digest,) in raw.execute("SELECT digest FROM picture ORDER BY digest").fetchall():
+        of_photos = photos.pop(digest, [])
+        (content,) = raw.execute("SELECT content FROM picture WHERE digest = ?", (digest,)).fetchone()
+        if picture_digest(content) != digest:
+            told = f"of the photograph {of_photos[0]}" if of_photos else "of a photograph taken away"
+            yield f"The picture {told} is no longer what was kept; a safe copy may have it."
+    for digest, uids in photos.items():
+        yield f"The picture of the photograph {uids[0]} is not there ({digest[:12]}…); a safe copy may have it."
 
 
 def _shortened(findings: Iterator[str]) -> Iterator[str]:

@@ -16,7 +16,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine
 from tastebook.store.backup import copy_to, folder_for, keep_copy
-from tastebook.store.connecting import Opened, close_file, identity, moved
+from tastebook.store.connecting import Opened, close_file, identity, moved, open_reading
 from tastebook.store.opening import open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_own_words, read_shelf
@@ -160,9 +160,19 @@ class SqliteJournal:
             copy_to(self._raw, target)
 
     def keep_backup(self, folder: Path | None = None, keep: int = 10) -> Path | None:
-        """Make a dated copy if the newest is older than a day, and keep the newest `keep`; return the copy, if made."""
-        with self._telling_plainly():
-            return keep_copy(self._raw, self.path, folder or self.backups, self._clock.utc_now(), keep)
+        """Make a dated copy if the newest is older than a day, and keep the newest `keep`; return the copy, if made.
+
+        It is made over a connection of its own: photographs make a journal large, and nobody waits meanwhile.
+        """
+        now_utc = self._clock.utc_now()
+        try:
+            opened = open_reading(self.path)
+        except (sqlite3.Error, OSError) as exc:
+            raise StoreError(f"{self.path} could not be read for a copy: {exc}.") from exc
+        try:
+            return keep_copy(opened.raw, self.path, folder or self.backups, now_utc, keep)
+        finally:
+            close_file(opened)
 
     def close(self) -> None:
         """Let the file go; closing twice is no error."""

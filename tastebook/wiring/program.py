@@ -328,12 +328,14 @@ def run(built: House, *, exit_when_ready: bool = False) -> int:
     if exit_when_ready:
         when_drawn(program.window, program.window.close)
     else:
-        QTimer.singleShot(2000, lambda: _keep_safe_copy(built))
+        QTimer.singleShot(
+            2000, lambda: threading.Thread(target=_keep_safe_copy, args=(built,), name="safe copy").start()
+        )
     return app.exec()
 
 
 def _keep_safe_copy(built: House) -> None:
-    """Make the dated copy of the day, once the window stands."""
+    """Make the dated copy of the day, once the window stands, and beside it: with many photos it takes seconds."""
     try:
         built.journal.keep_backup()
     except StoreError as exc:

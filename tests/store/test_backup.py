@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import threading
 from pathlib import Path
 
 import pytest
 
+from tastebook.store.backup import LEAST_COPIES, copies_of, keep_copy
 from tastebook.store.checking import check
 from tastebook.store.journal import SqliteJournal, open_journal
 from tests.fakes import FakeClock
@@ -108,6 +110,41 @@ def test_only_the_newest_copies_are_kept_and_other_files_left_alone(
 
     names = {one.name for one in folder.iterdir()}
     assert names == others | {f"journal-202604{day}T093000Z.tastebook" for day in (20, 21, 22)}
+
+
+def test_of_large_copies_fewer_are_kept_but_never_less_than_three(
+    journal: SqliteJournal, path: Path, tmp_path: Path, clock: FakeClock
+) -> None:
+    journal.keep_picture(b"cup" * 100_000)
+    folder = tmp_path / "copies"
+    raw = sqlite3.connect(path)
+
+    def kept_after(days: int, most_bytes: int) -> int:
+        for _ in range(days):
+            clock.advance(A_DAY_S)
+            keep_copy(raw, path, folder, clock.utc_now(), 10, most_bytes)
+        return len(copies_of(path, folder))
+
+    size = 300_000
+    assert kept_after(6, 100 * size) == 6
+    assert kept_after(1, 6 * size) < 6
+    assert kept_after(3, 1) == LEAST_COPIES
+    raw.close()
+
+
+def test_a_copy_is_made_while_the_journal_is_written_from_another_thread(
+    journal: SqliteJournal, path: Path, clock: FakeClock
+) -> None:
+    journal.commit(begun())
+    made: list[Path | None] = []
+    thread = threading.Thread(target=lambda: made.append(journal.keep_backup()))
+    thread.start()
+    for number in range(50):
+        journal.commit(act(f"act-w{number}", (None, impression(f"w-{number}"))))
+    thread.join()
+
+    assert made[0] is not None
+    assert check(made[0]) == ()
 
 
 def test_a_clock_set_back_does_not_stop_copies_for_ever(journal: SqliteJournal, clock: FakeClock) -> None:

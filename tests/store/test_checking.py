@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from tastebook.domain.session import Photo, picture_digest
 from tastebook.store.checking import MOST_FINDINGS, check
 from tastebook.store.journal import open_journal
-from tests.fakes import FakeClock
-from tests.store.building import act, begun, impression, infusion, lot
+from tests.fakes import MORNING_UTC, FakeClock
+from tests.store.building import CUP, act, begun, impression, infusion, lot
 
 
 @pytest.fixture
@@ -127,3 +128,39 @@ def test_many_findings_of_one_kind_are_counted(path: Path, clock: FakeClock) -> 
 
     assert len(findings) == MOST_FINDINGS + 1
     assert findings[-1] == "And 5 more like these."
+
+
+@pytest.fixture
+def photographed(path: Path, clock: FakeClock) -> Path:
+    """Return a closed journal with two photographs of one picture."""
+    journal = open_journal(path, clock)
+    journal.commit(begun())
+    digest = journal.keep_picture(CUP)
+    for uid in ("photo-1", "photo-2"):
+        journal.commit(
+            act(f"act-{uid}", (None, Photo(uid, "session-1", "liquor", 1, digest, "image/png", MORNING_UTC)))
+        )
+    journal.keep_picture(b"of a photograph that was never attached")
+    journal.close()
+    return path
+
+
+def test_photographs_whose_pictures_are_there_are_in_order(photographed: Path) -> None:
+    assert check(photographed) == ()
+
+
+def test_a_picture_that_is_no_longer_what_was_kept_is_found(photographed: Path) -> None:
+    _behind_its_back(photographed, f"UPDATE picture SET content = x'00' WHERE digest = '{picture_digest(CUP)}'")
+
+    assert check(photographed) == (
+        "The picture of the photograph photo-1 is no longer what was kept; a safe copy may have it.",
+    )
+
+
+def test_a_picture_that_is_lost_is_found(photographed: Path) -> None:
+    _behind_its_back(photographed, "DELETE FROM picture")
+
+    findings = check(photographed)
+
+    assert any(one.startswith("The picture of the photograph photo-1 is not there") for one in findings)
+    assert len(findings) == 2
