@@ -10,10 +10,13 @@ from importlib.resources import files
 from tastebook.domain.course import Course, course_from_table
 from tastebook.domain.figures import Figures, figures_from_table
 from tastebook.domain.lot import Lot
+from tastebook.platform.pictures import PillowPictures
 from tastebook.presenters.bench.counsel import Counsel
+from tastebook.presenters.bench.photos import BenchPhotos
 from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.services.brewing import Brewing
 from tastebook.services.keeping import Keeping
+from tastebook.services.photographs import Photographs
 from tastebook.services.settings import Settings
 from tastebook.services.shelf import Opening, Shelf
 from tastebook.services.tasting import TastingDesk
@@ -54,6 +57,8 @@ class Kit:
     bench: BenchPresenter
     settings: Settings
     brewing: Brewing
+    photographs: Photographs
+    photos: BenchPhotos
 
     def bench_at(self, desk: TastingDesk) -> BenchPresenter:
         """Return a Bench at another desk of the same journal."""
@@ -93,4 +98,6 @@ def bench_kit(course: str = "gaiwan", lot: Lot | None = None, **settings: object
     chosen = Settings(**settings)  # type: ignore[arg-type]
     brewing = Brewing(journal, shipped_figures, lambda: chosen)
     bench = BenchPresenter(desk, words, lambda: chosen, Counsel(brewing, desk, lambda: chosen))
-    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing)
+    photographs = Photographs(keeping, PillowPictures(), lambda: shipped_figures().value("porcelain_lightness"))
+    photos = BenchPhotos(photographs, bench)
+    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing, photographs, photos)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 from tastebook.domain.photo_colour import Place, Raster
 
@@ -45,6 +47,13 @@ def cup_pixels(
 def cup(liquor: Level = TEA, white: Level = WHITE, **how: object) -> Raster:
     """Return a cup from above, as a picture."""
     return Raster(cup_pixels(liquor, white, **how))  # type: ignore[arg-type]
+
+
+def picture_file(raster: Raster, format_name: str = "PNG") -> bytes:
+    """Return a picture as a file."""
+    out = io.BytesIO()
+    Image.fromarray(raster.pixels).save(out, format_name)
+    return out.getvalue()
 
 
 def with_spot(raster: Raster, at: Place, radius: float, level: Level) -> Raster:

@@ -16,7 +16,16 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
-from PIL import Image, ImageCms, ImageOps, JpegImagePlugin, PngImagePlugin, TiffImagePlugin, WebPImagePlugin
+from PIL import (
+    Image,
+    ImageCms,
+    ImageOps,
+    JpegImagePlugin,
+    PngImagePlugin,
+    TiffImagePlugin,
+    UnidentifiedImageError,
+    WebPImagePlugin,
+)
 
 from tastebook.domain.errors import PictureRefused
 from tastebook.domain.photo_colour import Raster
@@ -114,7 +123,7 @@ def _opened(content: bytes) -> Iterator[Image.Image]:
                 yield picture
     except Image.DecompressionBombError as exc:
         raise PictureRefused(f"The picture is too large to open ({exc}). {_ASK_FOR_JPEG}") from exc
-    except Image.UnidentifiedImageError as exc:
+    except UnidentifiedImageError as exc:
         raise PictureRefused(
             f"This is no picture that can be read here: JPEG, PNG, WebP and TIFF can. {_ASK_FOR_JPEG}"
         ) from exc

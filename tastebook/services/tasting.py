@@ -286,10 +286,13 @@ class TastingDesk:
 
     def see_liquor(self, step: Step, index: int, lab: Lab, source: LiquorSource) -> None:
         """Set the colour of the liquor."""
+        self._keep("liquor colour", self.liquor_change(step, index, lab, source))
+
+    def liquor_change(self, step: Step, index: int, lab: Lab, source: LiquorSource) -> Change:
+        """Return what setting the colour of the liquor changes, for an act that changes more besides."""
         cup = self._known_cup(index)
         late = is_past(self.tasting, step, index, self._keeping.clock.now())
-        seen = replace(cup, liquor=lab, liquor_source=source, liquor_late=late)
-        self._keep("liquor colour", self._change(cup, seen))
+        return self._change(cup, replace(cup, liquor=lab, liquor_source=source, liquor_late=late))
 
     def see_clarity(self, step: Step, index: int, clarity: str) -> None:
         """Set how clear the liquor is."""

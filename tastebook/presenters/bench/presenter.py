@@ -10,7 +10,14 @@ from typing import Final
 
 from tastebook.domain.catching import StepState, column_of, step_state
 from tastebook.domain.course import Course, Stage, Step
-from tastebook.domain.errors import QuantityError, StaleAct, TastebookError, TastingError
+from tastebook.domain.errors import (
+    ColourRefused,
+    PictureRefused,
+    QuantityError,
+    StaleAct,
+    TastebookError,
+    TastingError,
+)
 from tastebook.domain.liquor import adjusted, chart
 from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
@@ -492,7 +499,7 @@ class BenchPresenter:
         self._trouble = ""
         try:
             gesture()
-        except (TastingError, QuantityError) as exc:
+        except (TastingError, QuantityError, PictureRefused, ColourRefused) as exc:
             self._trouble = str(exc)
         except StaleAct:
             self.reread()
@@ -501,6 +508,11 @@ class BenchPresenter:
             self._notice = f"Not kept: {exc}"
         else:
             self._notice = ""
+
+    def attempt(self, gesture: Callable[[], object]) -> bool:
+        """Carry a gesture out, or say why not where it is seen; return whether it was carried out."""
+        self._try(gesture)
+        return not (self._trouble or self._notice)
 
     def _first_index(self) -> int:
         tasting = self.desk.tasting

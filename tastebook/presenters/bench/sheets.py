@@ -240,6 +240,7 @@ def _liquor(state: SheetState) -> LiquorSheet:
         clarities=tuple((one.term, one.about) for one in state.vocabulary.clarities),
         clarity=typed[-1] if typed else (cup.clarity if cup else ""),
         is_possible=is_possible(state.tasting, state.step, state.infusion),
+        source=(cup.liquor_source or "") if cup and lab else "",
     )
 
 

@@ -213,7 +213,7 @@ class NudgeView:
 
 @dataclass(frozen=True)
 class LiquorSheet:
-    """The colour of the cup and how clear it is."""
+    """The colour of the cup and how clear it is; `source` says how the colour was judged, empty while it is not."""
 
     swatches: tuple[tuple[SwatchView, ...], ...]
     chosen: tuple[int, int] | None
@@ -226,6 +226,7 @@ class LiquorSheet:
     clarities: tuple[tuple[str, str], ...]
     clarity: str
     is_possible: bool
+    source: str = ""
 
 
 @dataclass(frozen=True)
