@@ -31,7 +31,7 @@ from tastebook.store.mapping import MAPPINGS  # noqa: E402
 from tastebook.store.rows import ROWS, table_of  # noqa: E402
 from tastebook.store.shelf import QUERIES  # noqa: E402
 from tests.fakes import MORNING_UTC, FakeClock  # noqa: E402
-from tests.store.building import act, begun, impression, lot, session  # noqa: E402
+from tests.store.building import act, impression, lot, session  # noqa: E402
 
 INFUSIONS = 8
 SESSIONS_A_LOT = 4
@@ -129,7 +129,7 @@ def _time_the_rest(path: Path) -> None:
 
 def _time_commits(folder: Path) -> None:
     journal = open_journal(folder / "small.tastebook", FakeClock())
-    journal.commit(begun())
+    journal.commit(act("act-first", (None, lot())))
     ours = sorted(_commit_ms(journal.commit, number) for number in range(1000))
     raw = connect(folder / "plain.tastebook", "rwc")
     raw.execute("PRAGMA journal_mode = WAL")
@@ -143,7 +143,14 @@ def _time_commits(folder: Path) -> None:
 
 
 def _commit_ms(commit: Callable[..., None], number: int) -> float:
-    one = act(f"act-x{number}", (None, impression(f"impression-{number}")))
+    """Keep one impression; a session has ten columns with ten of them."""
+    uid = f"session-{number // 100}"
+    if number % 100 == 0:
+        commit(
+            act(f"act-{number}", (None, session(uid, "lot-1", started_at_utc=MORNING_UTC + timedelta(hours=number))))
+        )
+    noted = impression(f"impression-{number}", session_uid=uid, infusion=number // 10 % 10 + 1)
+    one = act(f"act-x{number}", (None, noted))
     begun_s = time.perf_counter()
     commit(one)
     return (time.perf_counter() - begun_s) * 1000

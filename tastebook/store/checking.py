@@ -18,6 +18,7 @@ from tastebook.store.backup import folder_for
 from tastebook.store.codec import NAMES
 from tastebook.store.connecting import close_file, open_reading
 from tastebook.store.engine import driver_errors, engine_over
+from tastebook.store.finding_tables import differences
 from tastebook.store.ledger import ACT_COLUMNS
 from tastebook.store.mapping import MAPPINGS, act_of, decoded
 from tastebook.store.opening import inspect, read_revision
@@ -36,8 +37,8 @@ def check(path: Path) -> tuple[str, ...]:
     """Return everything that is wrong with the journal at `path`, in words; nothing is changed.
 
     Looked at are SQLite's own structure, references between records, whether each record and act can be read, whether
-    all acts, carried out from the first on, come to exactly the records that are there, and whether every photograph's
-    picture is there and still what was kept.
+    all acts, carried out from the first on, come to exactly the records that are there, whether every photograph's
+    picture is there and still what was kept, and whether the tables for finding are what the records come to.
     """
     try:
         inspect(path, folder_for(path))
@@ -69,8 +70,11 @@ def _findings(raw: sqlite3.Connection) -> Iterator[str]:
         later = "later" if revision not in OURS.known else "earlier"
         yield f"The journal has revision {revision}, of a {later} Tastebook: its records were not looked at."
         return
-    yield from _records(raw)
+    records = tuple(_records(raw))
+    yield from records
     yield from _shortened(_pictures(raw))
+    if not records:  # What is searched is made from the records: there is no more to say while they are not sound.
+        yield from _shortened(differences(raw))
 
 
 def _references(raw: sqlite3.Connection) -> Iterator[str]:

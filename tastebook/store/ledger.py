@@ -37,6 +37,7 @@ from tastebook.domain.session import (
 )
 from tastebook.store.codec import NAMES
 from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
+from tastebook.store.finding_upkeep import keep_up
 from tastebook.store.mapping import MAPPINGS, Mapping, act_columns, act_of, decoded
 from tastebook.store.rows import ROWS, ActRow, LotRow, PictureRow, SessionRow, table_of
 from tastebook.store.trouble import is_conflict
@@ -137,6 +138,7 @@ class Ledger:
         with self._writing(act.label) as connection:
             _check_unchanged(connection, changes)
             _carry_out(connection, changes)
+            _keep_findable(self._raw, changes)
             connection.execute(_INSERT_ACT, columns)
             self._before_commit()
 
@@ -248,6 +250,18 @@ def _carry_out(connection: Connection, changes: tuple[Change, ...]) -> None:
     for before, after in ((one.before, one.after) for one in changes):
         if before is None and after is not None:
             connection.execute(_STATEMENTS[type(after)].insert, _columns(after))
+
+
+def _keep_findable(raw: sqlite3.Connection, changes: tuple[Change, ...]) -> None:
+    """Keep what is searched in step; where that fails for damage, it is made anew, and the act is kept all the same."""
+    try:
+        keep_up(raw, changes)
+    except JournalDamaged:
+        raw.execute("DELETE FROM found_state")
+    except sqlite3.DatabaseError as exc:
+        if exc.sqlite_errorcode != sqlite3.SQLITE_CORRUPT_VTAB:
+            raise
+        raw.execute("DELETE FROM found_state")
 
 
 def _columns(record: Record) -> dict[str, Any]:

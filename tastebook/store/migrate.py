@@ -12,6 +12,7 @@ from sqlalchemy import Connection
 
 from tastebook.domain.errors import JournalDamaged, StoreError
 from tastebook.services.ports import Clock
+from tastebook.store import finding_tables
 from tastebook.store.backup import STAMP, copy_to
 from tastebook.store.engine import TO_WRITE, driver_errors, engine_over
 from tastebook.store.rows import Row
@@ -27,6 +28,7 @@ def make_tables(raw: sqlite3.Connection) -> None:
                 return
             connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
             Row.metadata.create_all(connection)
+            finding_tables.make(connection.exec_driver_sql)
             mark_revision(connection, OURS.head)
 
 

@@ -23,6 +23,7 @@ from tastebook.store.connecting import (
     open_reading,
     use_log,
 )
+from tastebook.store.finding_tables import are_current, rebuild
 from tastebook.store.schema import APPLICATION_ID, VERSION_TABLE, Revisions
 from tastebook.store.trouble import (
     damage,
@@ -189,7 +190,22 @@ def _open_current(path: Path, busy_ms: int) -> Opened:
         opened = open_reading(path)
         return Opened(opened.raw, because.format(path=path), opened.aside)
     use_log(raw)
+    make_findable(raw)
     return Opened(raw)
+
+
+def make_findable(raw: sqlite3.Connection) -> None:
+    """Make the tables for finding anew if they are missing or of another version."""
+    if are_current(raw):
+        return
+    raw.execute("BEGIN IMMEDIATE")
+    try:
+        if not are_current(raw):  # Another window may just have done so.
+            rebuild(raw)
+        raw.execute("COMMIT")
+    except BaseException:
+        raw.rollback()
+        raise
 
 
 def _connect_writing(path: Path, busy_ms: int) -> sqlite3.Connection:

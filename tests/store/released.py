@@ -1,4 +1,4 @@
-"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0002.tastebook`.
+"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0003.tastebook`.
 
 It is run once when a revision of the tables is released, and never again for that revision.
 """
