@@ -171,7 +171,13 @@ def places_of(tasting: Tasting) -> dict[int, PlaceText]:
     """Return everything that is searched of a session, by slot; the session as a whole is always there."""
     steps = steps_of(tasting.session.course)
     parts: defaultdict[int, tuple[list[Any], ...]] = defaultdict(lambda: ([], [], [], [], []))
-    kinds = (tasting.sayings, tasting.infusions, tasting.photos, tasting.impressions, tasting.marks)
+    kinds: tuple[tuple[Any, ...], ...] = (
+        tasting.sayings,
+        tasting.infusions,
+        tasting.photos,
+        tasting.impressions,
+        tasting.marks,
+    )
     for number, records in enumerate(kinds):
         for one in records:
             slot = infusion_slot(one.index) if isinstance(one, Infusion) else slot_of(steps, one.step, one.infusion)

@@ -263,7 +263,7 @@ def _stored_places(raw: sqlite3.Connection, session_uid: str) -> tuple[Any, ...]
     places = {}
     for number, own, perceived in raw.execute("SELECT * FROM found_place WHERE id BETWEEN ? AND ?", between):
         lab, clarity = liquors.get(number, ((None,), ""))
-        places[slot_in(number)] = PlaceText(own, perceived, None if None in lab else tuple(lab), clarity)  # type: ignore[arg-type]
+        places[slot_in(number)] = PlaceText(own, perceived, None if None in lab else tuple(lab), clarity)
     return tuple(row[2:]), places
 
 

@@ -39,7 +39,7 @@ from tastebook.store.finding_tables import (
 from tastebook.store.mapping import MAPPINGS, decoded
 
 _PARTS: Final = (Saying, Infusion, Photo, Impression, StepMark)
-_ORDER: Final = {Infusion: "number"}
+_ORDER: Final[dict[type, str]] = {Infusion: "number", Verdict: "uid"}
 _SELECTS: Final[dict[type, str]] = {}
 _LOT_COLUMNS: Final = ", ".join(LOT_FIELDS)
 _LOT_MARKS: Final = ", ".join("?" * (len(LOT_FIELDS) + 1))
@@ -274,9 +274,9 @@ def _all_parts(raw: sqlite3.Connection, kind: Any, session_uid: str) -> Iterator
     return (decoded(mapping.table, mapping.value_of, row) for row in raw.execute(_select(kind), (session_uid,)))
 
 
-def _select(kind: type) -> str:
+def _select(kind: Any) -> str:
     if kind not in _SELECTS:
-        order = "uid" if kind is Verdict else _ORDER.get(kind, "recorded_at_utc, uid")
-        table = MAPPINGS[kind].table  # type: ignore[index]
+        order = _ORDER.get(kind, "recorded_at_utc, uid")
+        table = MAPPINGS[kind].table
         _SELECTS[kind] = f"SELECT {columns_of(kind)} FROM {table} WHERE session_uid = ? ORDER BY {order}"  # noqa: S608 - ours
     return _SELECTS[kind]
