@@ -31,7 +31,7 @@ from tastebook.domain.session import (
     picture_digest,
 )
 from tastebook.domain.steep import Instant
-from tastebook.services.ports import LotLine, SessionLine
+from tastebook.services.ports import LotLine, SessionLine, WordUse
 
 Kind = TypeVar("Kind", Lot, Session, OwnDescriptor)
 
@@ -163,6 +163,20 @@ class FakeJournal:
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words, oldest first."""
         return tuple(sorted(self._all(OwnDescriptor), key=lambda one: (one.created_at_utc, one.uid)))
+
+    def word_uses(self) -> tuple[WordUse, ...]:
+        """Return how often each word is noted, oftenest first."""
+        noted: dict[str, list[Impression]] = {}
+        for one in self._all(Impression):
+            noted.setdefault(one.descriptor, []).append(one)
+        uses = (self._use(key, some) for key, some in noted.items())
+        return tuple(sorted(uses, key=lambda one: (-one.times, one.descriptor)))
+
+    def _use(self, key: str, noted: list[Impression]) -> WordUse:
+        sessions = {one.session_uid for one in noted}
+        last = self._one(Session, max(sessions))
+        word = max(one.word for one in noted if one.session_uid == last.uid)
+        return WordUse(key, word, len(noted), len(sessions), self.lot(last.lot_uid).name, last.started_at_utc)
 
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture and return its digest."""

@@ -3,6 +3,7 @@
 TastebookError
 ├── QuantityError      a number or its unit cannot be what was meant
 ├── VocabularyError    a word list contradicts itself or cannot be read
+│   └── NameTaken          another word has that name
 ├── CourseError        a course file cannot be followed
 ├── TastingError       an act that this tasting cannot take now
 ├── PageError          a page could not be set
@@ -32,6 +33,14 @@ class QuantityError(TastebookError):
 
 class VocabularyError(TastebookError):
     """A word list contradicts itself or cannot be read."""
+
+
+class NameTaken(VocabularyError):
+    """Another word has that name; `key` says which, so that the two can be merged."""
+
+    def __init__(self, told: str, key: str) -> None:
+        super().__init__(told)
+        self.key = key
 
 
 class CourseError(TastebookError):

@@ -31,27 +31,39 @@ def with_own(shipped: Vocabulary, own: Iterable[OwnDescriptor]) -> Vocabulary:
     synonym, is that word now. What cannot be followed (a family that is not there, words taken in by each other, by one
     that is not there) is left out, and the word stands for itself: nothing recorded is ever out of reach.
     """
-    newest = {key_of(one): one for one in sorted(own, key=lambda each: (each.created_at_utc, each.uid))}
-    words = {key: one for key, one in newest.items() if not one.is_talk and squeezed(one.name)}
+    newest = newest_of(own)
+    known, taken_in = words_apart(shipped, newest)
     claimed = {letters: one.key for one in shipped.descriptors for letters in squeezed_terms(one)}
-    known: dict[str, Descriptor] = {one.key: one for one in shipped.descriptors}
-    taken_in: dict[str, str] = {}
-    for key, one in words.items():
-        if key in known:
-            if one.key:
-                known[key] = _changed(known[key], one, shipped)
-        elif (claimer := claimed.get(squeezed(one.name))) and not one.merged_into:
+    for key in set(known) - {one.key for one in shipped.descriptors}:
+        if key not in taken_in and (claimer := claimed.get(squeezed(newest[key].name))):
             taken_in[key] = claimer
-        else:
-            known[key] = _added(key, one, shipped)
-    taken_in |= {key: one.merged_into for key, one in words.items() if one.merged_into}
-    merged = _flattened(taken_in, known)
+            del known[key]
+    merged = flattened(taken_in, known)
     return replace(
         shipped,
         descriptors=tuple(_with_taken_in(known, merged)),
         merged=merged,
         talk=frozenset(squeezed(one.name) for one in newest.values() if one.is_talk),
     )
+
+
+def newest_of(own: Iterable[OwnDescriptor]) -> dict[str, OwnDescriptor]:
+    """Return the user's own words by key, the newest of each."""
+    return {key_of(one): one for one in sorted(own, key=lambda each: (each.created_at_utc, each.uid))}
+
+
+def words_apart(
+    shipped: Vocabulary, newest: Mapping[str, OwnDescriptor]
+) -> tuple[dict[str, Descriptor], dict[str, str]]:
+    """Return every word by itself, as if none had been taken in; and who was taken in by whom."""
+    words = {key: one for key, one in newest.items() if not one.is_talk and squeezed(one.name)}
+    known = {one.key: one for one in shipped.descriptors}
+    for key, one in words.items():
+        if key not in known:
+            known[key] = _added(key, one, shipped)
+        elif one.key:
+            known[key] = _changed(known[key], one, shipped)
+    return known, {key: one.merged_into for key, one in words.items() if one.merged_into}
 
 
 def _added(key: str, own: OwnDescriptor, shipped: Vocabulary) -> Descriptor:
@@ -80,7 +92,7 @@ def _is_family(key: str, shipped: Vocabulary) -> bool:
     return any(one.key == key for one in shipped.families)
 
 
-def _flattened(taken_in: Mapping[str, str], known: Mapping[str, Descriptor]) -> dict[str, str]:
+def flattened(taken_in: Mapping[str, str], known: Mapping[str, Descriptor]) -> dict[str, str]:
     """Return for every word taken in the one that stands for it at the end; those that lead nowhere are left out."""
     merged = {}
     for key in taken_in:

@@ -73,6 +73,32 @@ class LotLine:
     sessions: tuple[SessionLine, ...]
 
 
+@dataclass(frozen=True)
+class WordUse:
+    """How often a word is noted in the journal.
+
+    Parameters
+    ----------
+    descriptor : str
+        The key under which it is kept.
+    word : str
+        It as it was said last.
+    times, sessions : int
+        How many impressions there are, in how many sessions.
+    last_lot : str
+        Name of the lot at which it was noted last.
+    last_at_utc : datetime
+        When that session began.
+    """
+
+    descriptor: str
+    word: str
+    times: int
+    sessions: int
+    last_lot: str
+    last_at_utc: datetime
+
+
 class Journal(Protocol):
     """The one place where everything is kept.
 
@@ -111,6 +137,10 @@ class Journal(Protocol):
 
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words."""
+        ...
+
+    def word_uses(self) -> tuple[WordUse, ...]:
+        """Return how often each word is noted, oftenest first."""
         ...
 
     def keep_picture(self, content: bytes) -> str:

@@ -14,12 +14,12 @@ from tastebook.domain.act import Act
 from tastebook.domain.errors import JournalDamaged, JournalReadOnly, StoreError
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import OwnDescriptor, Session, Tasting
-from tastebook.services.ports import Clock, LotLine
+from tastebook.services.ports import Clock, LotLine, WordUse
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, identity, moved, open_reading
 from tastebook.store.opening import open_file, way_out
 from tastebook.store.schema import OURS, Revisions
-from tastebook.store.shelf import read_own_words, read_shelf
+from tastebook.store.shelf import read_own_words, read_shelf, read_word_uses
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
@@ -117,6 +117,11 @@ class SqliteJournal:
         """Return the user's own words, oldest first."""
         with self._telling_plainly():
             return read_own_words(self._raw)
+
+    def word_uses(self) -> tuple[WordUse, ...]:
+        """Return how often each word is noted, oftenest first."""
+        with self._telling_plainly():
+            return read_word_uses(self._raw)
 
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture as it came, and return its digest; it is on the disk when this returns."""

@@ -17,7 +17,7 @@ from typing import Final
 
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Lab, OwnDescriptor
-from tastebook.services.ports import LotLine, SessionLine
+from tastebook.services.ports import LotLine, SessionLine, WordUse
 from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, OWN_DESCRIPTOR_COLUMNS, decoded
 
 LOTS: Final = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot ORDER BY created_at_utc DESC, uid DESC"  # noqa: S608 - ours
@@ -44,6 +44,17 @@ SELECT DISTINCT session_uid FROM infusion WHERE started_at_utc IS NOT NULL AND a
 
 OWN_WORDS: Final = f"SELECT {', '.join(OWN_DESCRIPTOR_COLUMNS)} FROM own_descriptor ORDER BY created_at_utc, uid"  # noqa: S608 - ours
 
+WORD_USES: Final = """
+SELECT descriptor, word, times, sessions, lot.name, started_at_utc
+FROM (
+    SELECT descriptor, word, count(*) AS times, count(DISTINCT session_uid) AS sessions, max(session_uid) AS last
+    FROM impression GROUP BY descriptor
+)
+JOIN session ON session.uid = last JOIN lot ON lot.uid = lot_uid
+ORDER BY times DESC, descriptor
+"""
+"""Of a bare column beside `max`, SQLite takes the row of the greatest; the uids of sessions sort by their beginning."""
+
 QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS, STEEPING)
 
 
@@ -68,6 +79,24 @@ def read_own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:
         If a row makes no sense.
     """
     return decoded("word of one's own", _own_words, raw)
+
+
+def read_word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
+    """Return how often each word is noted, oftenest first.
+
+    Raises
+    ------
+    JournalDamaged
+        If a row makes no sense.
+    """
+    return decoded("word noted", _word_uses, raw)
+
+
+def _word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
+    return tuple(
+        WordUse(descriptor, word, times, sessions, last_lot, datetime.fromisoformat(begun))
+        for descriptor, word, times, sessions, last_lot, begun in raw.execute(WORD_USES)
+    )
 
 
 def _own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:

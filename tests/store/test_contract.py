@@ -262,6 +262,29 @@ def test_words_of_the_users_own_are_kept(journal: Journal) -> None:
     assert journal.own_descriptors() == (replace(petrichor, family="mineral"),)
 
 
+def test_the_uses_of_a_word_are_counted_with_the_last_lot_at_which_it_was_noted(journal: Journal) -> None:
+    journal.commit(begun())
+    second = act("act-2", (None, lot("lot-2", name="Quiet Ferry")), (None, session("session-2", "lot-2")))
+    journal.commit(second)
+    heard = [
+        impression("impression-1"),
+        impression("impression-2", infusion=2),
+        impression("impression-3", "session-2"),
+    ]
+    nori = impression("impression-4", descriptor="nori", word="海苔")
+
+    journal.commit(act("act-3", *((None, one) for one in (*heard, nori))))
+
+    orchids, noris = journal.word_uses()
+    assert (orchids.descriptor, orchids.times, orchids.sessions, orchids.last_lot) == ("orchid", 3, 2, "Quiet Ferry")
+    assert (noris.descriptor, noris.word, noris.times, noris.sessions) == ("nori", "海苔", 1, 1)
+    assert noris.last_at_utc == MORNING_UTC
+
+
+def test_a_journal_without_notes_has_no_uses(journal: Journal) -> None:
+    assert journal.word_uses() == ()
+
+
 def test_a_picture_is_kept_once_and_comes_back_byte_by_byte(journal: Journal) -> None:
     first, again = journal.keep_picture(CUP), journal.keep_picture(CUP)
 
