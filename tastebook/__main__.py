@@ -17,6 +17,8 @@ A tasting journal with an infusion timer, for people who buy and sell whole-leaf
 Without a verb the window opens. The verbs need no display:
   sessions            list the sessions of the journal with their names
   pdf SESSION OUT     print a session as a PDF; SESSION is a name from the list, its beginning, or "last"
+  words export FILE   write every word of tasting, your own among them, into a CSV file
+  words import FILE   take the words of such a file over, all or none; errors are told by line
   check               look the journal and your own courses over, and say what is found
 """
 ENDING: Final = """\
@@ -55,6 +57,12 @@ def _parser() -> argparse.ArgumentParser:
     pdf.add_argument("session", metavar="SESSION", help="its name from the list, the beginning of it, or “last”")
     pdf.add_argument("out", metavar="OUT", type=Path, help="the file to write")
     pdf.add_argument("--paper", choices=("a4", "us-letter"), help="the paper, by default that of your settings")
+    words = verbs.add_parser("words", help="write the words of tasting into a CSV file, or take them over from one")
+    ways = words.add_subparsers(dest="way", metavar="WAY", required=True)
+    ways.add_parser("export", help="write every word").add_argument("file", metavar="FILE", type=Path)
+    taking = ways.add_parser("import", help="take words over, all or none")
+    taking.add_argument("file", metavar="FILE", type=Path)
+    taking.add_argument("--dry-run", action="store_true", help="only say what would change")
     verbs.add_parser("check", help="look the journal and your own courses over")
     return parser
 
@@ -68,6 +76,10 @@ def _run(asked: argparse.Namespace) -> int:
         return verbs.list_sessions(place)
     if asked.verb == "pdf":
         return verbs.write_pdf(place, asked.session, asked.out, asked.paper)
+    if asked.verb == "words" and asked.way == "export":
+        return verbs.export_words(place, asked.file)
+    if asked.verb == "words":
+        return verbs.import_words(place, asked.file, only_try=asked.dry_run)
     if asked.verb == "check":
         return verbs.check(place)
     if asked.rehearse or (asked.demo and not asked.exit_when_ready and not verbs.has_screen()):

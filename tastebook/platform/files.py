@@ -1,4 +1,4 @@
-"""Writing a file so that it is there whole or not at all, also after a power cut."""
+"""Reading a file, and writing one so that it is there whole or not at all, also after a power cut."""
 
 from __future__ import annotations
 
@@ -30,6 +30,21 @@ def write_bytes(path: Path, content: bytes) -> None:
             f"{path} could not be written: {exc.strerror or exc}. What was there before is unchanged. "
             "Free some space or choose another folder."
         ) from exc
+
+
+def read_bytes(path: Path, most: int) -> bytes:
+    """Return the content of a file, `most` bytes of it at the utmost.
+
+    Raises
+    ------
+    StoreError
+        If it cannot be read.
+    """
+    try:
+        with path.open("rb") as file:
+            return file.read(most)
+    except OSError as exc:
+        raise StoreError(f"{path} could not be read: {exc.strerror or exc}. Choose another file.") from exc
 
 
 def write_text(path: Path, text: str) -> None:

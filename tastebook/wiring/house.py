@@ -24,6 +24,7 @@ from tastebook.platform.settings_file import JsonSettingsFile
 from tastebook.platform.wordlists import load_vocabulary
 from tastebook.services.brewing import Brewing
 from tastebook.services.keeping import Keeping
+from tastebook.services.lexicon import Lexicon
 from tastebook.services.ports import Clock
 from tastebook.services.settings import Paper, Preferences, Settings
 from tastebook.services.shelf import Shelf
@@ -51,6 +52,7 @@ class House:
     journal: SqliteJournal
     keeping: Keeping
     words: Words
+    lexicon: Lexicon
     courses: CourseFiles
     shelf: Shelf
     preferences: Preferences
@@ -131,7 +133,8 @@ def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
     preferences = Preferences(JsonSettingsFile(folders.settings, clock))
     figures = FigureFiles(folders.figures)
     brewing = Brewing(journal, figures, lambda: preferences.current)
-    return House(folders, clock, journal, keeping, words, courses, shelf, preferences, figures, brewing)
+    lexicon = Lexicon(keeping, words)
+    return House(folders, clock, journal, keeping, words, lexicon, courses, shelf, preferences, figures, brewing)
 
 
 def fill_with_demo(built: House, *, without_tour: bool = False) -> None:

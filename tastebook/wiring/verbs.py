@@ -12,15 +12,16 @@ from typing import Final, cast
 from tastebook.platform import machine
 from tastebook.platform.courses import CourseFiles
 from tastebook.platform.figures import FigureFiles
-from tastebook.platform.files import write_bytes
+from tastebook.platform.files import read_bytes, write_bytes
 from tastebook.platform.folders import folders_of_this_machine
 from tastebook.reports.wording import began, day
 from tastebook.services.settings import Paper
+from tastebook.services.word_table import MOST_BYTES
 from tastebook.wiring.house import DEMO, Place, fill_with_demo, house
 
 NO_DISPLAY: Final = (
     "tastebook: there is no display here to open the window on. Without one, `tastebook --rehearse` plays the demo "
-    "tasting off-screen, and the verbs sessions, pdf and check work (`tastebook --help`)."
+    "tasting off-screen, and the verbs sessions, pdf, words and check work (`tastebook --help`)."
 )
 
 # -- verbs that need no display
@@ -61,6 +62,32 @@ def check(place: Place) -> int:
         print(finding)
     print(f"{path}: {'sound' if not findings else f'{len(findings)} found'}")
     return 1 if findings else 0
+
+
+def export_words(place: Place, path: Path) -> int:
+    """Write every word into a CSV file."""
+    with house(place) as built:
+        if place.is_demo:
+            fill_with_demo(built)
+        write_bytes(path, built.lexicon.written().encode("utf-8", "replace"))
+    print(path.resolve())
+    return 0
+
+
+def import_words(place: Place, path: Path, *, only_try: bool) -> int:
+    """Take the words of a CSV file over, all or none, and print what that changes; return 1 if a line has an error."""
+    with house(place) as built:
+        plan = built.lexicon.plan(read_bytes(path, MOST_BYTES + 1))
+        for trouble in plan.troubles:
+            print(f"{path}, {trouble}" if trouble.line else f"{path}: {trouble}", file=sys.stderr)
+        for change in plan.changes:
+            print(f"line {change.line}: {change.name}, {change.told}")
+        for note in plan.notes:
+            print(note)
+        if plan.can_be_taken and not only_try:
+            built.lexicon.take(plan, path.name)
+        print(f"Only tried. {plan.told}" if only_try else plan.told)
+    return 1 if plan.troubles else 0
 
 
 # -- the window
