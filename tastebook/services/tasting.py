@@ -9,10 +9,20 @@ from typing import Final, TypeVar
 
 from tastebook.domain.act import Act, Change, History
 from tastebook.domain.catching import column_of, is_past
+from tastebook.domain.correcting import NOTHING_CORRECTED, Correction, Corrections, corrected, part_key
 from tastebook.domain.course import Plan, Step
 from tastebook.domain.errors import QuantityError, TastingError
 from tastebook.domain.own_words import each_once, key_of
-from tastebook.domain.quantities import INTENSITY, PLAN_S, STEEP_S, WATER_C, Quantity
+from tastebook.domain.quantities import (
+    ALTITUDE_M,
+    INTENSITY,
+    LEAF_G,
+    PLAN_S,
+    STEEP_S,
+    VOLUME_ML,
+    WATER_C,
+    Quantity,
+)
 from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
 from tastebook.domain.session import (
     CLARITIES,
@@ -40,6 +50,7 @@ ABSENT: Final = 0
 UNSAID_STRENGTH: Final = 3
 GOOD_INFUSIONS: Final = Quantity("number of good infusions", "", 0, 100)
 QUANTITY_KG: Final = Quantity("quantity", "kg", 0, 10_000)
+FRAME: Final = {"leaf_g": LEAF_G, "volume_ml": VOLUME_ML, "altitude_m": ALTITUDE_M}
 
 
 class TastingDesk:
@@ -193,6 +204,21 @@ class TastingDesk:
         now_open = (self._change(cup, replace(cup, water_c=None, water_measured=False)),) if is_waiting else ()
         self._keep("kettle boiled", Change(None, reading), *now_open)
 
+    def set_frame(self, key: str, value: float) -> None:
+        """Set what frames the session as a number: `leaf_g`, `volume_ml` or `altitude_m`.
+
+        Raises
+        ------
+        QuantityError
+            If the number cannot be meant.
+        """
+        quantity = FRAME[key]
+        checked = quantity.checked(value)
+        session = self.tasting.session
+        by_eye = session.leaf_by_eye and key != "leaf_g"
+        after = replace(session, leaf_by_eye=by_eye, **{key: checked})  # type: ignore[arg-type]
+        self._keep(f"{quantity.name} {checked:g} {quantity.unit}", Change(session, after))
+
     def _possible(self, temp_c: float) -> float:
         why = refusal(WATER_C.checked(temp_c), self.hottest_c)
         if why:
@@ -225,9 +251,12 @@ class TastingDesk:
                 return told
         return {}
 
-    def say(self, step: Step, infusion: int | None, text: str) -> Understanding:
-        """Keep the exact words and what was understood of them, as one act."""
-        understood = self.understand(step, text, infusion)
+    def say(
+        self, step: Step, infusion: int | None, text: str, corrections: Corrections = NOTHING_CORRECTED
+    ) -> Understanding:
+        """Keep the exact words and what was understood of them, with what the taster set right, as one act."""
+        read = self.understand(step, text, infusion)
+        understood = corrected(read, corrections)
         if not text.strip():
             return understood
         column, late = self._place(step, infusion)
@@ -236,15 +265,31 @@ class TastingDesk:
         changes = [Change(None, saying)]
         for part in understood.parts:
             changes += self._changes_for(part, step, column, late, saying.uid, changes)
+        for part in read.of_kind("unknown"):
+            if takes_names(step, part) and corrections.get(part_key(part), Correction()).dropped:
+                changes += self._named(part, changes, is_talk=True)
         self._keep(_shortened(text), *changes)
         return understood
 
-    def note(self, step: Step, infusion: int | None, descriptor: str, intensity: int) -> None:
-        """Set the strength of one descriptor; 0 says it was looked for and is absent."""
+    def kept_at(self, step: Step, infusion: int | None, part: Part) -> str:
+        """Return where a part said at a step would be kept: the key of a step, `cup`, or empty where it stays words."""
+        if part.kind == "reading":
+            at = step if part.asked else self._step_that_asks(part.key, step)
+            return at.key if at is not None else ""
+        if part.kind in ("clarity", "colour"):
+            column = column_of(step.stage, infusion)
+            return "cup" if column is not None and self._is_for_cup(part, step, column) else ""
+        return step.key if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(step, part)) else ""
+
+    def note(self, step: Step, infusion: int | None, descriptor: str, intensity: int, channel: str = "") -> None:
+        """Set the strength of one descriptor; 0 says it was looked for and is absent.
+
+        `channel` tells apart what one step has of it in several; empty stands for any.
+        """
         column, late = self._place(step, infusion)
         name = self.word_for(descriptor)
         strength = int(INTENSITY.checked(intensity))
-        change = self._impression(step, column, descriptor, name, strength, late, None)
+        change = self._impression(step, column, descriptor, name, strength, late, None, channel=channel)
         self._keep(f"no {name}" if strength == ABSENT else f"{name} {strength}", change)
 
     def remove(self, impression_uid: str) -> None:
@@ -446,12 +491,25 @@ class TastingDesk:
             return [_doubted(reading, part)]
         if part.kind in ("clarity", "colour"):
             return self._liquor_changes(part, step, column, late, so_far)
-        if part.kind == "descriptor" or (step.sheet == "aroma" and part.kind == "unknown" and is_name(part)):
+        if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(step, part)):
             strength = part.intensity if part.has_strength else None
-            channel = part.channel or _smelt(step)
+            channel = part.channel or channel_at(step)
             change = self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far, channel)
-            return [_doubted(change, part)]
+            return [_doubted(change, part), *self._named(part, so_far)]
         return []
+
+    def _named(self, part: Part, so_far: Iterable[Change] = (), *, is_talk: bool = False) -> list[Change]:
+        """Return a word of the taster's own, where one said is new: with its family, or as no tasting word at all."""
+        family = "" if is_talk else part.family or part.guess
+        before = next((one for one in self._keeping.journal.own_descriptors() if key_of(one) == part.key), None)
+        if part.kind != "unknown" or any(slug(one.name) == part.key for one in _in(so_far, OwnDescriptor)):
+            return []
+        if before is not None:
+            return (
+                [] if before.is_talk == is_talk else [Change(before, replace(before, family=family, is_talk=is_talk))]
+            )
+        new = OwnDescriptor(self._new(), part.said, family, self._keeping.clock.utc_now(), is_talk=is_talk)
+        return [Change(None, new)] if family or is_talk else []
 
     def _step_that_asks(self, scale: str, step: Step) -> Step | None:
         """Return the step of the same column that asks for a scale, None if the course has none."""
@@ -462,15 +520,21 @@ class TastingDesk:
         self, part: Part, step: Step, column: int | None, late: bool, so_far: Iterable[Change]
     ) -> list[Change]:
         """Return what words say of the cup: its clarity or its colour; said elsewhere they fill in what is not set."""
-        is_here = step.sheet == "liquor"
-        if column is None or part.of == "leaf" or (not is_here and self.tasting.infusion(column) is None):
+        if column is None or not self._is_for_cup(part, step, column):
             return []
         cup = next(reversed(_in(so_far, Infusion)), None) or self._known_cup(column)
         if part.kind == "clarity":
-            return [Change(cup, _with_clarity(cup, part.key, late))] if is_here or not cup.clarity else []
-        if part.lab is None or (cup.liquor is not None and not is_here):
-            return []
+            return [Change(cup, _with_clarity(cup, part.key, late))]
         return [Change(cup, replace(cup, liquor=part.lab, liquor_source="chart", liquor_late=late))]
+
+    def _is_for_cup(self, part: Part, step: Step, column: int) -> bool:
+        """Say whether words of clarity or colour are to be kept with the cup as it stood before they were said."""
+        cup = self.tasting.infusion(column)
+        if part.of == "leaf" or (part.kind == "colour" and part.lab is None):
+            return False
+        if step.sheet == "liquor":
+            return True
+        return cup is not None and (not cup.clarity if part.kind == "clarity" else cup.liquor is None)
 
     def _impression(
         self,
@@ -541,7 +605,12 @@ def is_name(part: Part) -> bool:
     return len(part.said.split()) <= LONGEST_NAME_WORDS
 
 
-def _smelt(step: Step) -> str:
+def takes_names(step: Step, part: Part) -> bool:
+    """Say whether unknown words are kept at a step as something new, rather than as words only."""
+    return step.sheet in ("aroma", "finish") and is_name(part)
+
+
+def channel_at(step: Step) -> str:
     """Return the sense that a note at a step belongs to where none is told: at the look of the liquor it was smelt."""
     return "liquor nose" if step.sheet == "liquor" else step.channel
 
