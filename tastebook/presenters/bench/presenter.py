@@ -9,6 +9,7 @@ from functools import partial
 from typing import Final
 
 from tastebook.domain.catching import StepState, column_of, step_state
+from tastebook.domain.correcting import PartKey
 from tastebook.domain.course import Course, Stage, Step
 from tastebook.domain.errors import (
     ColourRefused,
@@ -21,9 +22,11 @@ from tastebook.domain.errors import (
 from tastebook.domain.liquor import adjusted, chart
 from tastebook.domain.steep import Call, latest_call
 from tastebook.domain.vocabulary import Vocabulary
-from tastebook.presenters.bench.card import CardState, header_view, hint_for, placeholder_for, tab_views
+from tastebook.presenters.bench.card import CardState, header_view, hint_for, tab_views
 from tastebook.presenters.bench.counsel import Counsel, WhyView
+from tastebook.presenters.bench.offered import OfferedNumbers
 from tastebook.presenters.bench.said import SayLine
+from tastebook.presenters.bench.say_view import SayState, say_view
 from tastebook.presenters.bench.sheets import SheetState, sheet_view
 from tastebook.presenters.bench.strip import StripState, strip_view
 from tastebook.presenters.bench.timer import TimerState, timer_view
@@ -37,7 +40,7 @@ from tastebook.presenters.bench.views import (
     TimerView,
 )
 from tastebook.services.settings import Settings
-from tastebook.services.tasting import TastingDesk
+from tastebook.services.tasting import TastingDesk, channel_at
 
 BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""
@@ -69,7 +72,8 @@ class BenchPresenter:
         self._steps: dict[ColumnKey, str] = {}
         self._column: ColumnKey = ""
         self._arrive(self._opening_column())
-        self._said = SayLine(desk, vocabulary)
+        self.said = SayLine(desk, vocabulary)
+        self._numbers = OfferedNumbers(desk, self.said, lambda: self.infusion, self._planned_index)
         self._open_family = ""
         self._trouble = ""
         self._notice = ""
@@ -179,7 +183,7 @@ class BenchPresenter:
         self.desk.pour()
         self._accepted_long = None
         self._missed_now = ()
-        if self._said.is_empty:
+        if self.said.is_empty:
             self.go_to(str(self._upcoming))
 
     def next_infusion(self) -> None:
@@ -249,37 +253,52 @@ class BenchPresenter:
     def type(self, text: str) -> None:
         """Show what the words being typed would record."""
         self._trouble = ""
-        self._said.type(self.step, self.infusion, text)
+        self.said.type(self.step, self.infusion, text)
 
     def say(self, text: str) -> None:
-        """Keep what was said."""
-        self._try(lambda: self._said.take(self.step, self.infusion, text))
+        """Keep what was said, as it was set right."""
+        self._try(lambda: self.said.take(self.step, self.infusion, text))
 
-    def note(self, descriptor: str, intensity: int) -> None:
-        """Set the strength of a descriptor; 0 is absent."""
-        self._try(lambda: self.desk.note(self.step, self.infusion, descriptor, intensity))
+    def take_number(self, key: PartKey | None = None) -> None:
+        """Set the field that a number was offered to: the one named, the chosen one or the first."""
+        self._try(lambda: self._numbers.take(key))
 
-    def remove_word(self, descriptor: str) -> None:
+    def note(self, chip: str, intensity: int) -> None:
+        """Set the strength of a descriptor, in the channel behind a blank where it has one; 0 is absent.
+
+        One that is only typed is set right in the say line; one that was noted is amended.
+        """
+        descriptor, _, channel = chip.partition(" ")
+        if not any(self.said.set_value(key, intensity) for key in _typed_keys(chip)):
+            channel = channel or channel_at(self.step)
+            self._try(lambda: self.desk.note(self.step, self.infusion, descriptor, intensity, channel))
+
+    def remove_word(self, chip: str) -> None:
         """Take the impression of a word away at this step; a word that is only offered was never there."""
-        for uid in self._uids_of(descriptor):
-            self._try(partial(self.desk.remove, uid))
+        if not any(self.said.drop(key) for key in _typed_keys(chip)):
+            for uid in self._uids_of(chip):
+                self._try(partial(self.desk.remove, uid))
 
-    def flag_word(self, descriptor: str, clouded: bool, doubtful: bool) -> None:
+    def flag_word(self, chip: str, clouded: bool, doubtful: bool) -> None:
         """Mark the impression of a word as clouded by the surroundings or as doubtful."""
-        for uid in self._uids_of(descriptor):
+        for uid in self._uids_of(chip):
             self._try(partial(self.desk.flag, uid, clouded=clouded, doubtful=doubtful))
 
-    def _uids_of(self, descriptor: str) -> list[str]:
+    def _uids_of(self, chip: str) -> list[str]:
+        descriptor, _, channel = chip.partition(" ")
+        channels = (channel,) if channel else (self.step.channel, channel_at(self.step))
         here = self.desk.tasting.impressions_at(self.step.key, column_of(self.step.stage, self.infusion))
-        return [one.uid for one in here if one.descriptor == descriptor]
+        return [one.uid for one in here if one.descriptor == descriptor and one.channel in channels]
 
     def read(self, scale: str, value: float) -> None:
-        """Set a scale."""
-        self._try(lambda: self.desk.read(self.step, self.infusion, scale, value))
+        """Set a scale; one that is only typed is set right in the say line."""
+        if not self.said.set_value(PartKey("reading", scale), round(value)):
+            self._try(lambda: self.desk.read(self.step, self.infusion, scale, value))
 
     def clear_reading(self, scale: str) -> None:
         """Make a scale not assessed again."""
-        self._try(lambda: self.desk.clear_reading(self.step, self.infusion, scale))
+        if not self.said.drop(PartKey("reading", scale)):
+            self._try(lambda: self.desk.clear_reading(self.step, self.infusion, scale))
 
     def flag_reading(self, scale: str, clouded: bool, doubtful: bool) -> None:
         """Mark a reading as clouded or doubtful."""
@@ -291,6 +310,10 @@ class BenchPresenter:
 
     def press_family(self, family: str) -> None:
         """Give the new word that waits this family; else lay the family's words out."""
+        typed = self.said.new_name
+        if typed is not None:
+            self.said.give_family(typed, family)
+            return
         sheet = self.card().sheet
         unplaced = sheet.unplaced if isinstance(sheet, AromaSheet) else ""
         if unplaced:
@@ -304,7 +327,7 @@ class BenchPresenter:
 
     def completions(self, typed: str, most: int = 3) -> tuple[str, ...]:
         """Return the words that the one being typed may become, likeliest first; none once it is one of them."""
-        return self._said.completions(self.step, typed, most)
+        return self.said.completions(self.step, typed, most)
 
     def choose_swatch(self, row: int, column: int) -> None:
         """Set the liquor colour from the chart."""
@@ -457,9 +480,7 @@ class BenchPresenter:
             hint=step.rescue if late and step.rescue else hint_for(step, self.infusion),
             is_warning=late,
             why=step.why,
-            placeholder=placeholder_for(step),
-            typed=self.typed,
-            unknown=self._said.unknown_spans(step),
+            say=say_view(self._say_state(step)),
             trouble=self._trouble,
             sheet=sheet_view(self._sheet_state(step)),
             can_skip=state in ("todo", "waiting", "missed", "skipped"),
@@ -561,15 +582,15 @@ class BenchPresenter:
 
     def settle(self) -> bool:
         """Keep words that were typed and not taken; return whether none are left over."""
-        if not self._said.is_empty:
+        if not self.said.is_empty:
             self.say(self.typed)
-        return self._said.is_empty
+        return self.said.is_empty
 
     def _can_leave(self) -> bool:
         """Settle what belongs to this place alone; words that were refused stay where they can be seen."""
         if not self.settle():
             return False
-        self._said.clear()
+        self.said.clear()
         self._open_family = ""
         self._swallowed_at_s = None
         return True
@@ -577,7 +598,19 @@ class BenchPresenter:
     @property
     def typed(self) -> str:
         """Return the words in the say line that are not yet taken."""
-        return self._said.text
+        return self.said.text
+
+    def _say_state(self, step: Step) -> SayState:
+        return SayState(
+            line=self.said,
+            step=step,
+            infusion=self.infusion,
+            tasting=self.desk.tasting,
+            vocabulary=self._vocabulary(),
+            kept_at=partial(self.desk.kept_at, step, self.infusion),
+            field_of=self._numbers.field_of,
+            in_fahrenheit=self._settings().fahrenheit,
+        )
 
     def _sheet_state(self, step: Step) -> SheetState:
         return SheetState(
@@ -585,10 +618,17 @@ class BenchPresenter:
             vocabulary=self._vocabulary(),
             step=step,
             infusion=self.infusion,
-            understood=self._said.understood,
+            understood=self.said.understood,
+            chosen=self.said.chosen,
             open_family=self._open_family,
             swallowed_s=self.stopwatch_s(),
         )
+
+
+def _typed_keys(chip: str) -> tuple[PartKey, PartKey]:
+    """Return what a chip may stand for while it is only typed: a word that is known, or a new one."""
+    descriptor, _, channel = chip.partition(" ")
+    return PartKey("descriptor", descriptor, channel), PartKey("unknown", descriptor, channel)
 
 
 def _stage_of(column: ColumnKey) -> Stage:

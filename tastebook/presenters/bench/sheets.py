@@ -8,12 +8,14 @@ from typing import Final
 
 from tastebook.domain.catching import column_of, is_possible
 from tastebook.domain.colour import srgb_from_lab
+from tastebook.domain.correcting import PartKey, part_key
 from tastebook.domain.course import Step
 from tastebook.domain.liquor import can_adjust, change, chart, colour_name, nearest_swatch, swatch_name
 from tastebook.domain.own_words import each_once
 from tastebook.domain.saying import Part, Understanding
 from tastebook.domain.session import DECISIONS, Impression, Lab, Reading, Tasting
 from tastebook.domain.vocabulary import Scale, Vocabulary
+from tastebook.presenters.bench.said_words import CHANNELS, about, why
 from tastebook.presenters.bench.views import (
     AromaSheet,
     ChipView,
@@ -30,7 +32,7 @@ from tastebook.presenters.bench.views import (
     VerdictSheet,
     WordView,
 )
-from tastebook.services.tasting import UNSAID_STRENGTH, is_name
+from tastebook.services.tasting import UNSAID_STRENGTH, channel_at, takes_names
 
 FAMILY_SHELF: Final = (
     "floral", "fruity", "sweet", "milky", "nutty", "roasted", "spicy", "woody", "earthy", "mineral", "herbal",
@@ -55,6 +57,7 @@ class SheetState:
     step: Step
     infusion: int | None
     understood: Understanding = field(default_factory=lambda: Understanding(""))
+    chosen: PartKey | None = None
     open_family: str = ""
     swallowed_s: float | None = None
 
@@ -74,7 +77,7 @@ def sheet_view(state: SheetState) -> Sheet:
         return _finish(state)
     if state.step.sheet == "verdict":
         return _verdict(state)
-    return TextureSheet(_sliders(state), _said(state))
+    return TextureSheet(_sliders(state))
 
 
 # -- words
@@ -120,12 +123,14 @@ def _shelf_place(family: str) -> int:
 
 def _chips(state: SheetState) -> list[ChipView]:
     """Return what was noted here, what is being typed, and what the last infusion had."""
-    chips = {one.descriptor: _noted(state, one) for one in _here(state)}
+    chips = {chip.key: chip for one in _here(state) if (chip := _noted(state, one))}
     for part in state.understood.parts:
-        if part.kind == "descriptor" or (part.kind == "unknown" and is_name(part)):
-            chips[part.key] = _pending(part, chips.get(part.key))
+        if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(state.step, part)):
+            chip = _pending(state, part)
+            chips[chip.key] = _over(chips[chip.key], chip, part) if chip.key in chips else chip
     for one in _last_time(state):
-        chips.setdefault(one.descriptor, replace(_noted(state, one), uid="", carried=True))
+        chip = _noted(state, one)
+        chips.setdefault(chip.key, replace(chip, uid="", carried=True))
     return list(chips.values())
 
 
@@ -158,6 +163,7 @@ def _attended(state: SheetState, index: int) -> bool:
 def _noted(state: SheetState, one: Impression) -> ChipView:
     vocabulary = state.vocabulary
     known = vocabulary.has(one.descriptor)
+    channel = "" if one.channel in (state.step.channel, channel_at(state.step)) else one.channel
     return ChipView(
         descriptor=one.descriptor,
         word=vocabulary.descriptor(one.descriptor).name if known else one.word,
@@ -167,23 +173,38 @@ def _noted(state: SheetState, one: Impression) -> ChipView:
         late=one.late,
         clouded=one.clouded,
         doubtful=one.doubtful,
+        channel=channel,
+        about=CHANNELS.get(channel, channel),
     )
 
 
-def _pending(part: Part, noted: ChipView | None) -> ChipView:
-    if noted is not None:
-        strength = part.intensity if part.has_strength and part.intensity is not None else noted.intensity
-        return replace(noted, intensity=strength, pending=True)
-    strength = UNSAID_STRENGTH if part.intensity is None else part.intensity
-    return ChipView(part.key, _word(part), part.family, strength, pending=True)
+def _pending(state: SheetState, part: Part) -> ChipView:
+    """Return what words that are being typed would note."""
+    return ChipView(
+        descriptor=part.key,
+        word=part.key.replace("-", " ") if part.kind == "descriptor" else part.said,
+        family=part.family or part.guess,
+        intensity=UNSAID_STRENGTH if part.intensity is None else part.intensity,
+        pending=True,
+        doubtful=part.doubtful,
+        channel=part.channel,
+        about=about(part),
+        new=part.kind == "unknown",
+        chosen=state.chosen == part_key(part),
+        why=why(part, state.understood.text, state.vocabulary),
+    )
 
 
-def _word(part: Part) -> str:
-    return part.key.replace("-", " ") if part.kind == "descriptor" else part.said
-
-
-def _said(state: SheetState) -> tuple[str, ...]:
-    return tuple(one.text for one in state.tasting.sayings_at(state.step.key, state.column))
+def _over(noted: ChipView, typed: ChipView, part: Part) -> ChipView:
+    """Return what was noted already, as the words being typed would leave it; or as typed twice."""
+    if noted.pending:
+        return typed
+    strength = typed.intensity if part.has_strength else noted.intensity
+    is_doubtful = noted.doubtful or typed.doubtful
+    return replace(
+        noted, intensity=strength, doubtful=is_doubtful, pending=True, about=typed.about, chosen=typed.chosen,
+        why=typed.why,
+    )  # fmt: skip
 
 
 # -- scales
@@ -213,6 +234,8 @@ def _slider(state: SheetState, scale: Scale) -> SliderView:
         clouded=bool(reading and reading.clouded),
         doubtful=bool(reading and reading.doubtful),
         pending=bool(typed),
+        chosen=bool(typed) and state.chosen == part_key(typed[-1]),
+        why=why(typed[-1], state.understood.text, state.vocabulary) if typed else "",
     )
 
 
@@ -226,7 +249,9 @@ def _reading(state: SheetState, scale: str, column: int | None) -> Reading | Non
 
 def _liquor(state: SheetState) -> LiquorSheet:
     cup = state.tasting.infusion(state.infusion or 0)
-    lab = cup.liquor if cup else None
+    kept = cup.liquor if cup else None
+    said = [part.lab for part in state.understood.of_kind("colour") if part.of != "leaf" and part.lab]
+    lab = said[-1] if said else kept
     typed = [part.key for part in state.understood.parts if part.kind == "clarity"]
     return LiquorSheet(
         swatches=_swatches(state),
@@ -234,9 +259,9 @@ def _liquor(state: SheetState) -> LiquorSheet:
         cup=srgb_from_lab(lab) if lab else "",
         name=colour_name(lab).capitalize() if lab else "Choose the nearest",
         lab="L* {:.0f}   a* {:.0f}   b* {:.0f}".format(*lab) if lab else "",
-        change=_liquor_change(state, lab),
+        change="as you say it" if said else _liquor_change(state, lab),
         earlier=_earlier_cups(state),
-        nudges=_nudges(lab) if lab else (),
+        nudges=_nudges(kept) if kept else (),
         clarities=tuple((one.term, one.about) for one in state.vocabulary.clarities),
         clarity=typed[-1] if typed else (cup.clarity if cup else ""),
         is_possible=is_possible(state.tasting, state.step, state.infusion),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from tastebook.domain.correcting import PartKey
 from tastebook.domain.steep import Phase
 
 ColumnKey: TypeAlias = str
@@ -92,7 +93,9 @@ class TabView:
 class ChipView:
     """One descriptor under the taster's hands.
 
-    `carried`: noted at the last infusion and offered; `pending`: typed in the say line and not yet taken.
+    `carried`: noted at the last infusion and offered; `pending`: typed in the say line and not yet taken; `new`: typed,
+    and a word of the taster's own from then on. `channel` is set where it is not the step's own, and `about` tells it
+    in words, with how it stands to the last infusion. `why` says from which words it was read.
     """
 
     descriptor: str
@@ -105,6 +108,16 @@ class ChipView:
     late: bool = False
     clouded: bool = False
     doubtful: bool = False
+    channel: str = ""
+    about: str = ""
+    new: bool = False
+    chosen: bool = False
+    why: str = ""
+
+    @property
+    def key(self) -> str:
+        """Return what tells it apart on its board: the descriptor, and behind a blank the channel, where it has one."""
+        return f"{self.descriptor} {self.channel}".strip()
 
     @property
     def is_absent(self) -> bool:
@@ -146,6 +159,8 @@ class SliderView:
     clouded: bool = False
     doubtful: bool = False
     pending: bool = False
+    chosen: bool = False
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -192,10 +207,9 @@ class AromaSheet:
 
 @dataclass(frozen=True)
 class TextureSheet:
-    """Scales, with words for what the scales do not hold."""
+    """Scales."""
 
     sliders: tuple[SliderView, ...]
-    said: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -260,6 +274,78 @@ class VerdictSheet:
 Sheet: TypeAlias = AromaSheet | TextureSheet | LiquorSheet | FinishSheet | VerdictSheet
 
 
+MarkKind: TypeAlias = Literal["sure", "doubtful", "absent", "new", "plain", "plain doubtful", "number", "dropped"]
+"""How words in the say line are underlined: what has a family by its colour, what has none as `plain`."""
+
+
+@dataclass(frozen=True)
+class MarkView:
+    """Words in the say line that were understood: from which to before which sign, and what they are, in words."""
+
+    begin: int
+    end: int
+    kind: MarkKind
+    told: str
+    family: str = ""
+    is_chosen: bool = False
+
+
+@dataclass(frozen=True)
+class SaidPartView:
+    """Something understood that has no place on the sheet of the step, so that nothing is understood silently.
+
+    `value` is set where a digit or a finger can change it: a strength, or a reading from 0 to 5.
+    """
+
+    key: PartKey
+    word: str
+    about: str
+    family: str = ""
+    value: int | None = None
+    doubtful: bool = False
+    is_chosen: bool = False
+    is_dropped: bool = False
+    can_change: bool = True
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class OfferView:
+    """A number with a unit, offered to its field."""
+
+    key: PartKey
+    words: str
+    is_chosen: bool = False
+
+
+@dataclass(frozen=True)
+class SaidHereView:
+    """One saying at this step: when, the exact words, and what they gave."""
+
+    when: str
+    text: str
+    gave: str
+
+
+@dataclass(frozen=True)
+class SayView:
+    """The say line, with all that was understood of the words in it.
+
+    `note` explains what is chosen, what a word means, or asks for the family of a new word. `told` lists what was
+    understood, for those who hear the screen. `here` is what was said at this step before.
+    """
+
+    typed: str
+    placeholder: str
+    marks: tuple[MarkView, ...] = ()
+    parts: tuple[SaidPartView, ...] = ()
+    offers: tuple[OfferView, ...] = ()
+    note: str = ""
+    is_choosing: bool = False
+    told: str = ""
+    here: tuple[SaidHereView, ...] = ()
+
+
 @dataclass(frozen=True)
 class StepCardView:
     """The card under the strip: what to attend to now, and how to say it."""
@@ -270,9 +356,7 @@ class StepCardView:
     hint: str
     is_warning: bool
     why: str
-    placeholder: str
-    typed: str
-    unknown: tuple[tuple[int, int], ...]
+    say: SayView
     trouble: str
     sheet: Sheet
     can_skip: bool

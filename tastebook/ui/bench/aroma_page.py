@@ -98,6 +98,7 @@ class AromaPage(QWidget):
     intensity_requested = Signal(str, int)
     removal_requested = Signal(str)
     flags_requested = Signal(str, bool, bool)
+    meaning_requested = Signal(str)
     family_requested = Signal(str)
 
     def __init__(self, themes: Themes, names: Sequence[tuple[str, str]], parent: QWidget | None = None) -> None:
@@ -132,6 +133,7 @@ class AromaPage(QWidget):
         self._board.intensity_requested.connect(self.intensity_requested)
         self._board.removal_requested.connect(self.removal_requested)
         self._board.flags_requested.connect(self.flags_requested)
+        self._board.meaning_requested.connect(self.meaning_requested)
         self._words.word_requested.connect(lambda key: self.intensity_requested.emit(key, FIRST_STRENGTH))
         self._shelf.family_requested.connect(self.family_requested)
 
@@ -153,6 +155,11 @@ class AromaPage(QWidget):
     def show_groups(self, groups: tuple[GroupView, ...]) -> None:
         """Draw other chips alone."""
         self._board.show_groups(groups)
+
+    @property
+    def chosen(self) -> QWidget | None:
+        """Return the chip of the part that is chosen in the say line."""
+        return self._board.chosen
 
     def first_word(self) -> QWidget | None:
         """Return the first chip, or the first word of the opened family."""

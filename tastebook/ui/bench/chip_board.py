@@ -10,7 +10,7 @@ from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from tastebook.presenters.bench import views
-from tastebook.ui.bench.marks_menu import MarksMenu
+from tastebook.ui.bench.marks_menu import MarksMenu, drop_menu
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.widgets import paint
@@ -31,6 +31,7 @@ class ChipBoard(Drawn):
     intensity_requested = Signal(str, int)
     removal_requested = Signal(str)
     flags_requested = Signal(str, bool, bool)
+    meaning_requested = Signal(str)
     accessible_role = QAccessible.Role.Grouping
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
@@ -43,8 +44,7 @@ class ChipBoard(Drawn):
     @property
     def chips(self) -> Sequence[Chip]:
         """Return the chips in reading order."""
-        order = [chip.descriptor for group in self._groups for chip in group.chips]
-        return [self._chips[descriptor] for descriptor in order]
+        return [self._chips[chip.key] for group in self._groups for chip in group.chips]
 
     def show_groups(self, groups: tuple[views.GroupView, ...]) -> None:
         """Show other groups."""
@@ -53,10 +53,10 @@ class ChipBoard(Drawn):
         headings = self._headings()
         had_keyboard = next((place for place, chip in enumerate(self.chips) if chip.hasFocus()), None)
         self._groups = groups
-        wanted = {chip.descriptor: chip for group in groups for chip in group.chips}
-        gone = [self._chips.pop(descriptor) for descriptor in list(self._chips) if descriptor not in wanted]
-        for descriptor, view in wanted.items():
-            self._show_chip(descriptor, view)
+        wanted = {chip.key: chip for group in groups for chip in group.chips}
+        gone = [self._chips.pop(key) for key in list(self._chips) if key not in wanted]
+        for key, view in wanted.items():
+            self._show_chip(key, view)
         if had_keyboard is not None and any(chip.hasFocus() for chip in gone) and self.chips:
             self.chips[min(had_keyboard, len(self.chips) - 1)].setFocus()
         for chip in gone:
@@ -73,33 +73,42 @@ class ChipBoard(Drawn):
         chip.hide()  # at once: it is deleted only when the event loop comes round
         chip.deleteLater()
 
-    def _show_chip(self, descriptor: str, view: views.ChipView) -> None:
+    def _show_chip(self, key: str, view: views.ChipView) -> None:
         shown = chip_view(view)
-        chip = self._chips.get(descriptor)
+        chip = self._chips.get(key)
         if chip is None:
             chip = Chip(self._themes, shown, self)
-            self._chips[descriptor] = chip
-            self._connect(chip, descriptor)
+            self._chips[key] = chip
+            self._connect(chip, key)
             chip.show()
             chip.arrive()
         else:
             chip.show_view(shown)
 
-    def _connect(self, chip: Chip, descriptor: str) -> None:
-        chip.intensity_requested.connect(lambda strength: self.intensity_requested.emit(descriptor, strength))
-        chip.removal_requested.connect(lambda: self.removal_requested.emit(descriptor))
-        chip.marks_requested.connect(lambda place: self._open_marks(descriptor, place))
+    def _connect(self, chip: Chip, key: str) -> None:
+        chip.intensity_requested.connect(lambda strength: self.intensity_requested.emit(key, strength))
+        chip.removal_requested.connect(lambda: self.removal_requested.emit(key))
+        chip.marks_requested.connect(lambda place: self._open_marks(key, place))
+        chip.meaning_requested.connect(lambda: self.meaning_requested.emit(chip.view.word))
 
-    def _open_marks(self, descriptor: str, place: QPoint) -> None:
-        """Offer the marks of one impression; carried and typed ones have none yet."""
-        view = next(one for group in self._groups for one in group.chips if one.descriptor == descriptor)
-        if not view.uid:
-            return
-        menu = MarksMenu(self, clouded=view.clouded, doubtful=view.doubtful)
-        menu.marked.connect(lambda clouded, doubtful: self.flags_requested.emit(descriptor, clouded, doubtful))
-        menu.add("Absent", lambda: self.intensity_requested.emit(descriptor, 0))
-        menu.add("Remove", lambda: self.removal_requested.emit(descriptor))
-        menu.popup(place)
+    def _open_marks(self, key: str, place: QPoint) -> None:
+        """Offer the marks of one impression; one that is only typed has none yet, and a carried one no menu."""
+        view = next(one for group in self._groups for one in group.chips if one.key == key)
+        if view.pending:
+            menu = drop_menu(self, lambda: self.removal_requested.emit(key))
+            menu.addAction("Absent").triggered.connect(lambda: self.intensity_requested.emit(key, 0))
+            menu.popup(place)
+        elif view.uid:
+            marks = MarksMenu(self, clouded=view.clouded, doubtful=view.doubtful)
+            marks.marked.connect(lambda clouded, doubtful: self.flags_requested.emit(key, clouded, doubtful))
+            marks.add("Absent", lambda: self.intensity_requested.emit(key, 0))
+            marks.add("Remove", lambda: self.removal_requested.emit(key))
+            marks.popup(place)
+
+    @property
+    def chosen(self) -> Chip | None:
+        """Return the chip of the part that is chosen in the say line."""
+        return next((chip for chip in self.chips if chip.view.is_chosen), None)
 
     def in_reading_order(self) -> Sequence[QWidget]:
         """Return the chips as Tab goes through them."""
@@ -126,7 +135,7 @@ class ChipBoard(Drawn):
     def _place_group(self, group: views.GroupView, left: int, top: int, width: int) -> None:
         self._places.append((group, QRect(left, top, width, HEAD_PX)))
         for number, view in enumerate(group.chips):
-            self._chips[view.descriptor].setGeometry(left, top + HEAD_PX + number * PITCH_PX, width, CHIP_PX)
+            self._chips[view.key].setGeometry(left, top + HEAD_PX + number * PITCH_PX, width, CHIP_PX)
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         for group, place in self._places:
@@ -159,4 +168,7 @@ def chip_view(view: views.ChipView) -> ChipView:
         is_late=view.late,
         is_clouded=view.clouded,
         is_doubtful=view.doubtful,
+        is_chosen=view.chosen,
+        about=", ".join(word for word in ("a new word" if view.new else "", view.about) if word),
+        why=view.why,
     )

@@ -50,6 +50,7 @@ class FinishPage(QWidget):
     intensity_requested = Signal(str, int)
     removal_requested = Signal(str)
     flags_requested = Signal(str, bool, bool)
+    meaning_requested = Signal(str)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -71,10 +72,12 @@ class FinishPage(QWidget):
         self._button.press_requested.connect(self.stopwatch_requested)
         self._scales.value_requested.connect(self.value_requested)
         self._scales.clear_requested.connect(self.clear_requested)
+        self._scales.meaning_requested.connect(self.meaning_requested)
         self._scales.flags_requested.connect(self.reading_flags_requested)
         self._board.intensity_requested.connect(self.intensity_requested)
         self._board.removal_requested.connect(self.removal_requested)
         self._board.flags_requested.connect(self.flags_requested)
+        self._board.meaning_requested.connect(self.meaning_requested)
 
     def show_sheet(self, sheet: FinishSheet) -> None:
         """Draw another state."""
@@ -85,6 +88,11 @@ class FinishPage(QWidget):
             self._button.set_label(sheet.stopwatch_label)
         self._scales.show_sliders(sheet.sliders)
         self._board.show_groups(sheet.groups)
+
+    @property
+    def chosen(self) -> QWidget | None:
+        """Return the chip or the scale of the part that is chosen in the say line."""
+        return self._scales.chosen or self._board.chosen
 
     def show_running(self, running_s: float | None) -> None:
         """Show the seconds while they are being counted."""

@@ -1,4 +1,4 @@
-"""The marks that can be put on anything recorded: clouded by the surroundings, doubtful."""
+"""The marks of anything recorded, clouded by the surroundings or doubtful; and the way to drop what is only typed."""
 
 from __future__ import annotations
 
@@ -31,3 +31,11 @@ class MarksMenu(QMenu):
     def add(self, words: str, act: Callable[[], None]) -> None:
         """Offer something else to do."""
         self.addAction(words).triggered.connect(act)
+
+
+def drop_menu(parent: QWidget, drop: Callable[[], None], words: str = "Leave as words only") -> QMenu:
+    """Return the menu of something that is only typed yet; it goes once it is closed."""
+    menu = QMenu(parent)
+    menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    menu.addAction(words).triggered.connect(drop)
+    return menu

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from tastebook.presenters.bench.views import SliderView
-from tastebook.ui.bench.marks_menu import MarksMenu
+from tastebook.ui.bench.marks_menu import MarksMenu, drop_menu
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.scale_slider import ScaleSlider, ScaleView
 
@@ -21,6 +21,7 @@ class ScaleGrid(QWidget):
     value_requested = Signal(str, int)
     clear_requested = Signal(str)
     flags_requested = Signal(str, bool, bool)
+    meaning_requested = Signal(str)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -36,6 +37,11 @@ class ScaleGrid(QWidget):
     def sliders(self) -> tuple[ScaleSlider, ...]:
         """Return the scales in reading order."""
         return tuple(self._sliders.values())
+
+    @property
+    def chosen(self) -> ScaleSlider | None:
+        """Return the scale of the part that is chosen in the say line."""
+        return next((slider for slider in self.sliders if slider.view.is_chosen), None)
 
     def show_sliders(self, views: tuple[SliderView, ...], last_name: str = "last time") -> None:
         """Show other scales, or other values of the same."""
@@ -58,6 +64,7 @@ class ScaleGrid(QWidget):
             slider = ScaleSlider(self._themes, scale_view(view, ""))
             slider.value_requested.connect(lambda value, scale=view.scale: self.value_requested.emit(scale, value))
             slider.clear_requested.connect(lambda scale=view.scale: self.clear_requested.emit(scale))
+            slider.meaning_requested.connect(lambda name=view.name: self.meaning_requested.emit(name))
             slider.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
             slider.customContextMenuRequested.connect(lambda at, scale=view.scale: self._open_marks(scale, at))
             self._grid.addWidget(slider, place % rows, place // rows)
@@ -72,6 +79,9 @@ class ScaleGrid(QWidget):
         """Offer the marks of one reading; a scale that is not assessed has none."""
         view = self._views[scale]
         if view.value is None:
+            return
+        if view.pending:
+            drop_menu(self, lambda: self.clear_requested.emit(scale)).popup(self._sliders[scale].mapToGlobal(at))
             return
         menu = MarksMenu(self, clouded=view.clouded, doubtful=view.doubtful)
         menu.marked.connect(lambda clouded, doubtful: self.flags_requested.emit(scale, clouded, doubtful))
@@ -92,4 +102,7 @@ def scale_view(view: SliderView, last_name: str) -> ScaleView:
         words=view.words,
         last_name=last_name,
         marks=", ".join(name for name, holds in marks if holds),
+        is_ghost=view.pending,
+        is_chosen=view.chosen,
+        why=view.why,
     )

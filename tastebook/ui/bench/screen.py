@@ -126,6 +126,14 @@ class BenchScreen(Ground):
         card.clarity_requested.connect(self._then(bench.choose_clarity))
         card.stopwatch_requested.connect(self._then(bench.press_stopwatch))
         card.draft_requested.connect(self._then(lambda key, text: bench.draft(**{key: text})))
+        said = bench.said
+        card.part_step_requested.connect(self._then(said.step))
+        card.part_choice_requested.connect(self._then(said.choose))
+        card.part_value_requested.connect(self._then(said.set_value))
+        card.part_drop_requested.connect(self._then(said.drop))
+        card.part_left.connect(self._then(said.leave))
+        card.number_requested.connect(self._then(bench.take_number))
+        card.meaning_requested.connect(self._then(said.explain))
         card.say.leave_requested.connect(self.setFocus)
         card.say.empty_key_requested.connect(lambda key: self._keys[key]())
         timer.act_requested.connect(self._then(bench.pedal))
@@ -162,6 +170,7 @@ class BenchScreen(Ground):
             ("bench", "plan_shorter"): lambda: bench.nudge_plan(-1),
             ("bench", "plan_longer"): lambda: bench.nudge_plan(1),
             ("bench", "boil"): bench.boil,
+            ("bench", "take_number"): bench.take_number,
             ("everywhere", "undo"): bench.undo,
             ("everywhere", "redo"): bench.redo,
         }
@@ -174,6 +183,7 @@ class BenchScreen(Ground):
             ("timer_only", self.toggle_timer_only),
             ("why", self.ask_why),
             ("take_advice", self._take_advice),
+            ("said_here", self.card.toggle_here),
         ):
             self._keys |= dict.fromkeys(keys_of("bench", action), slot)
         self._keys |= dict.fromkeys(keys_of("everywhere", "show_keys"), self.help_requested.emit)
@@ -359,7 +369,7 @@ class BenchScreen(Ground):
         is_low = self.height() < LOW_PX
         is_stacked = self.width() < NARROW_PX and self.height() >= TALL_PX
         self._strip.setFixedHeight(self._strip_height())
-        self.card.set_compact(is_compact=is_low, is_tight=is_low and self.width() < TIGHT_PX)
+        self.card.set_compact(is_compact=is_low or is_stacked, is_tight=is_low and self.width() < TIGHT_PX)
         self.timer.set_compact(is_compact=is_low and not self._is_timer_only)
         self._header.setFixedHeight(52 if is_low else 64)
         margin = LOW_MARGIN_PX if is_low else MARGIN_PX

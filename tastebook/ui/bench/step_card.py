@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QPainter
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import (
     AromaSheet,
     FinishSheet,
     LiquorSheet,
+    MarkKind,
+    MarkView,
     StepCardView,
     TabView,
     TextureSheet,
@@ -21,6 +23,7 @@ from tastebook.presenters.bench.views import (
 from tastebook.ui.bench.aroma_page import AromaPage
 from tastebook.ui.bench.finish_page import FinishPage
 from tastebook.ui.bench.liquor_page import LiquorPage
+from tastebook.ui.bench.said_row import MOST_ROWS, SaidHere, SaidRow
 from tastebook.ui.bench.scale_grid import ScaleGrid
 from tastebook.ui.bench.verdict_page import VerdictPage
 from tastebook.ui.theme.fonts import sans, serif
@@ -31,7 +34,7 @@ from tastebook.ui.widgets.buttons import PlainButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.hints import FieldNote, KeyHint
-from tastebook.ui.widgets.say_field import SayField, Trouble
+from tastebook.ui.widgets.say_field import MOST_LINES, Line, Mark, SayField
 from tastebook.ui.widgets.scrolled import scrolled
 from tastebook.ui.widgets.step_tab import StepTab, StepTabView
 
@@ -39,7 +42,15 @@ PAD_PX: Final = 24
 TABS_PX: Final = 74
 MOST_OFFERED: Final = 3
 PROMPT_PX: Final = 44
-NEW_WORD: Final = "A new word: it is kept as you say it, and you can give it a family afterwards."
+LINES_BESIDE_PROMPT: Final = 2
+FEWEST_LINES: Final = 2
+GAPS_PX: Final = 16
+LINES: Final[dict[MarkKind, Line]] = {
+    "sure": "solid", "doubtful": "dashed", "absent": "struck", "new": "dotted", "plain": "solid",
+    "plain doubtful": "dashed", "number": "double", "dropped": "thin",
+}  # fmt: skip
+"""How each kind of words is underlined."""
+
 KEYS_WHILE_EMPTY: Final = "[]-+=?"
 LOW_PROMPT_PX: Final = 30
 
@@ -132,20 +143,29 @@ class StepCard(Card):
     clarity_requested = Signal(str)
     stopwatch_requested = Signal()
     draft_requested = Signal(str, str)
+    part_step_requested = Signal(int)
+    part_choice_requested = Signal(object)
+    part_value_requested = Signal(object, int)
+    part_drop_requested = Signal(object)
+    part_left = Signal()
+    number_requested = Signal(object)
+    meaning_requested = Signal(str)
 
     def __init__(self, themes: Themes, families: Sequence[tuple[str, str]], parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._view: StepCardView | None = None
         self._offered: tuple[str, ...] = ()
-        self._is_compact = self._is_tight = False
+        self._is_compact = self._is_tight = self._is_in_the_way = False
         self._tabs: list[StepTab] = []
         self._prompt = PromptLine(themes)
         self._offers = OfferRow(themes)
         self.say = SayField(themes)
         self.say.set_word_keys(has_word_keys=True)
         self.say.set_keys_while_empty(KEYS_WHILE_EMPTY)
-        self.say.setFixedHeight(tokens().target_px.field)
         self._note = FieldNote(themes)
+        self.row = SaidRow(themes)
+        self.here = SaidHere(themes)
+        self._here_button = PlainButton(themes, "Said here")
         self._skip = PlainButton(themes, "Skip")
         self._aroma = AromaPage(themes, families)
         self._texture = ScaleGrid(themes)
@@ -160,6 +180,7 @@ class StepCard(Card):
         self._tab_row = QHBoxLayout()
         self._tab_row.setContentsMargins(PAD_PX - StepTab.PAD, 0, PAD_PX - 8, 0)
         self._tab_row.setSpacing(0)
+        self._tab_row.addWidget(self._here_button)
         self._tab_row.addWidget(self._skip)
         self._prompt_row = QHBoxLayout()
         self._prompt_row.addWidget(self._prompt, 1)
@@ -171,6 +192,8 @@ class StepCard(Card):
         self._inner.addSpacing(4)
         self._inner.addWidget(self.say)
         self._inner.addWidget(self._note)
+        self._inner.addWidget(self.row)
+        self._inner.addWidget(self.here)
         self._inner.addSpacing(12)
         self._inner.addWidget(self._sheets, 1)
         for page in (self._aroma, scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
@@ -188,6 +211,7 @@ class StepCard(Card):
         self.say.pedal_requested.connect(self.pedal_requested)
         self.say.next_word_requested.connect(self._next_word)
         self._offers.taken.connect(self.say.replace_word)
+        self._connect_parts()
         self._skip.press_requested.connect(self.skip_requested)
         self._aroma.intensity_requested.connect(self.intensity_requested)
         self._aroma.removal_requested.connect(self.removal_requested)
@@ -207,6 +231,19 @@ class StepCard(Card):
         self._finish.removal_requested.connect(self.removal_requested)
         self._finish.flags_requested.connect(self.flags_requested)
         self.verdict.draft_requested.connect(self.draft_requested)
+
+    def _connect_parts(self) -> None:
+        self.say.value_requested.connect(lambda value: self.part_value_requested.emit(None, value))
+        self.say.drop_requested.connect(lambda: self.part_drop_requested.emit(None))
+        self.say.meaning_requested.connect(lambda: self.meaning_requested.emit(""))
+        self.say.part_left.connect(self.part_left)
+        self.row.value_requested.connect(self.part_value_requested)
+        self.row.drop_requested.connect(self.part_drop_requested)
+        self.row.choice_requested.connect(self.part_choice_requested)
+        self.row.number_requested.connect(self.number_requested)
+        self._here_button.press_requested.connect(self.toggle_here)
+        for page in (self.row, self._aroma, self._texture, self._finish):
+            page.meaning_requested.connect(self.meaning_requested)
 
     @property
     def view(self) -> StepCardView | None:
@@ -229,10 +266,40 @@ class StepCard(Card):
         self._prompt.show_words(view.prompt, view.hint, is_warning=view.is_warning)
         self._prompt.setToolTip(view.why)
         self._show_say_line(view)
-        self._note.show_error(view.trouble)
+        self._show_note(view)
+        self.row.show_said(view.say.parts, view.say.offers)
+        self._show_here(view)
         self._skip.setVisible(view.can_skip)
         self._skip.set_label("Take up" if view.is_skipped else "Skip")
         self._show_sheet(view)
+        self._share_height()
+        self._show_chosen()
+
+    def _share_height(self) -> None:
+        """Let the words grow as far as the sheet below keeps its least height; the question gives way to many lines."""
+        is_long = self.say.lines > LINES_BESIDE_PROMPT
+        has_chart = self._view is not None and isinstance(self._view.sheet, LiquorSheet)
+        self.row.set_most_rows(1 if is_long or has_chart or self._is_compact else MOST_ROWS)
+        room_px = self._room_for_words_px()
+        least_px = tokens().target_px.field + (min(self.say.lines, FEWEST_LINES) - 1) * self.say.line_px
+        is_crowded = is_long or room_px - self._prompt.height() < least_px
+        has_words = bool(self.say.text().strip())
+        self._prompt.setVisible(not (self._is_in_the_way or self._is_tight or (is_crowded and has_words)))
+        room_px -= 0 if self._prompt.isHidden() else self._prompt.height()
+        more = (room_px - tokens().target_px.field) // self.say.line_px
+        self.say.set_most_lines(max(FEWEST_LINES, min(MOST_LINES, 1 + more)))
+
+    def _room_for_words_px(self) -> int:
+        """Return how high the prompt and the say line may be together."""
+        taken_px = sum(one.height() for one in (self.row, self.here) if not one.isHidden())
+        margins = self._inner.contentsMargins()
+        taken_px += TABS_PX + margins.top() + margins.bottom() + GAPS_PX + self._sheets.minimumSizeHint().height()
+        taken_px += 0 if self._note.isHidden() else self._note.heightForWidth(self.say.width())
+        return self.height() - taken_px
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_height()
 
     def _show_tabs(self, tabs: tuple[TabView, ...]) -> None:
         while len(self._tabs) < len(tabs):
@@ -251,16 +318,34 @@ class StepCard(Card):
             self.step_requested.emit(self._view.tabs[place].key)
 
     def _show_say_line(self, view: StepCardView) -> None:
-        in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.typed
-        self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or in_the_way))
-        self._prompt.setVisible(not (in_the_way or self._is_tight))
-        if self.say.placeholderText() != view.placeholder:
-            self.say.setPlaceholderText(view.placeholder)
-        if self.say.text() != view.typed:
-            self.say.setText(view.typed)
-        self.say.show_troubles([Trouble(begin, end, NEW_WORD) for begin, end in view.unknown])
-        if not view.typed:
+        self._is_in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.say.typed
+        self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or self._is_in_the_way))
+        self.say.show_placeholder(view.say.placeholder)
+        if self.say.text() != view.say.typed:
+            self.say.setText(view.say.typed)
+        self.say.show_marks([mark(one) for one in view.say.marks], view.say.told)
+        self.say.set_choosing(is_choosing=view.say.is_choosing)
+        if not view.say.typed:
             self.show_offers(())
+
+    def _show_note(self, view: StepCardView) -> None:
+        """Say what cannot be done; else what the chosen words mean, or what a new word asks."""
+        if view.trouble:
+            self._note.show_error(view.trouble)
+        else:
+            self._note.show_help("" if isinstance(view.sheet, VerdictSheet) else view.say.note)
+
+    def _show_here(self, view: StepCardView) -> None:
+        self.here.show_sayings(view.say.here)
+        self._here_button.setVisible(bool(view.say.here) and not self._is_tight)
+        self._here_button.set_label(f"Said here: {len(view.say.here)}")
+        if not view.say.here:
+            self.here.hide()
+
+    def toggle_here(self) -> None:
+        """Show what was said at this step, or put it away."""
+        if self._view is not None and self._view.say.here:
+            self.here.setVisible(self.here.isHidden())
 
     def _show_sheet(self, view: StepCardView) -> None:
         sheet = view.sheet
@@ -280,6 +365,17 @@ class StepCard(Card):
             self.verdict.show_sheet(sheet)
             self._sheets.setCurrentIndex(4)
 
+    def _show_chosen(self) -> None:
+        """Scroll to what shows the chosen part on the sheet."""
+        page = self._sheets.currentWidget()
+        inner = page.widget() if isinstance(page, QScrollArea) else page
+        chosen = getattr(inner, "chosen", None)
+        area = chosen
+        while area is not None and not isinstance(area, QScrollArea):
+            area = area.parentWidget()
+        if chosen is not None and area is not None:
+            area.ensureWidgetVisible(chosen)
+
     def show_offers(self, words: Sequence[str]) -> None:
         """Offer words that the one being typed may become."""
         self._offers.show_words(words)
@@ -298,10 +394,16 @@ class StepCard(Card):
         return self.say.text()[begin:end]
 
     def _next_word(self, direction: int) -> None:
-        """Take the first word offered; with none, go on to the first chip or scale."""
-        if direction > 0 and self._offered:
+        """Take the first word offered; with none, choose the next part of the words; or go to the first chip."""
+        if direction > 0 and self._offered and not self.say.is_choosing:
             self.say.replace_word(self._offered[0])
             return
+        was_choosing = self.say.is_choosing
+        if self.say.text().strip():
+            self.show_offers(())
+            self.part_step_requested.emit(direction)
+            if self.say.is_choosing or (was_choosing and direction < 0):
+                return
         first = self._first_of_sheet()
         if direction > 0 and first is not None:
             first.setFocus(Qt.FocusReason.TabFocusReason)
@@ -343,6 +445,13 @@ class StepCard(Card):
         self._liquor.set_compact(is_compact=is_compact)
         if self._view is not None:
             self._show_say_line(self._view)
+            self._show_here(self._view)
+            self._share_height()
+
+
+def mark(view: MarkView) -> Mark:
+    """Return words that were understood as the field underlines them."""
+    return Mark(view.begin, view.end, LINES[view.kind], view.told, view.family, view.is_chosen)
 
 
 def tab_view(view: TabView) -> StepTabView:

@@ -24,6 +24,7 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import ActionButton, PlainButton, QuietButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
+from tastebook.ui.widgets.say_field import SayField
 from tastebook.ui.widgets.stepper import Stepper, StepperView
 from tastebook.ui.widgets.timer_face import DigitsFace, DigitsView, PourBar, PourBarView
 
@@ -132,7 +133,7 @@ class PourQuestion(QWidget):
         self._field.clear()
         self._field.setAccessibleDescription(question)
         focused = QApplication.focusWidget()
-        if not (isinstance(focused, QLineEdit) and focused.text()):
+        if not (isinstance(focused, (QLineEdit, SayField)) and focused.text()):
             self._field.setFocus()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QColor,
@@ -49,7 +49,8 @@ class ChipView:
     """What a chip shows.
 
     `intensity` runs from 1 to 5. A carried chip repeats what an earlier infusion had and asks whether it is still
-    there; an absent one was looked for and not found.
+    there; an absent one was looked for and not found. A selected one is only typed yet, and a chosen one of these is
+    what the next digit is about. `about` stands small below the word, `why` is told under the pointer.
     """
 
     word: str
@@ -61,6 +62,10 @@ class ChipView:
     is_late: bool = False
     is_clouded: bool = False
     is_doubtful: bool = False
+    is_chosen: bool = False
+    is_plain: bool = False
+    about: str = ""
+    why: str = ""
 
     @property
     def marks(self) -> tuple[str, ...]:
@@ -77,7 +82,9 @@ class ChipView:
             strength = f"noted earlier at {self.intensity}, still there?"
         else:
             strength = f"{self.intensity} of {MOST}"
-        return ", ".join((strength, *(_MARK_WORDS[mark] for mark in self.marks)))
+        typed = "as you say it" if self.is_selected else ""
+        words = (strength, self.about, typed, *(_MARK_WORDS[mark] for mark in self.marks))
+        return ", ".join(word for word in words if word)
 
 
 class Chip(Control):
@@ -88,6 +95,8 @@ class Chip(Control):
     removal_requested = Signal()
     marks_requested = Signal(QPoint)
     """Asks for the marks, at a place on the screen."""
+    meaning_requested = Signal()
+    """F1: what does the word mean?"""
 
     accessible_role = QAccessible.Role.Slider
     least = QSize(190, 44)
@@ -124,8 +133,10 @@ class Chip(Control):
         self._arrival.to(1.0)
 
     def _name_it(self) -> None:
-        self.setAccessibleName(f"{self._view.word}, {self._view.family}")
-        self.setToolTip("\n".join(_MARK_WORDS[mark] for mark in self._view.marks))
+        family = self._view.family or ("scale" if self._view.is_plain else "")
+        self.setAccessibleName(f"{self._view.word}, {family}")
+        told = (self._view.why, *(_MARK_WORDS[mark] for mark in self._view.marks))
+        self.setToolTip("\n".join(line for line in told if line))
 
     def value_text(self) -> str:
         return self._view.told
@@ -157,9 +168,14 @@ class Chip(Control):
             fill = theme.raised if self.is_hovered else None
             paint.rounded(painter, self.box(), radius, fill, paint.dashed_pen(theme.outline, 1.25, (4, 3)))
             return
-        width = theme.focus_line_px if self._view.is_selected else 1.5 if theme.is_flat else 1.1
-        line = theme.accent if self._view.is_selected else theme.ink2 if self.is_hovered else theme.outline
-        paint.rounded(painter, self.box(), radius, theme.raised, line, width)
+        if self._view.is_selected and not self._view.is_chosen:
+            paint.rounded(painter, self.box(), radius, theme.raised, paint.dashed_pen(theme.accent, 1.75, (2, 2)))
+            return
+        width = theme.focus_line_px if self._view.is_chosen else 1.5 if theme.is_flat else 1.1
+        line = theme.accent if self._view.is_chosen else theme.ink2 if self.is_hovered else theme.outline
+        paint.rounded(
+            painter, self.box(), radius, theme.accent_soft if self._view.is_chosen else theme.raised, line, width
+        )
 
     def draw_around(self, painter: QPainter, theme: Theme, place: QRectF) -> None:
         if self.is_hovered and not self._view.is_carried:
@@ -168,9 +184,10 @@ class Chip(Control):
     def _draw_absent(self, painter: QPainter, theme: Theme) -> None:
         middle, font = self.height() / 2, sans(tokens().type_px.word)
         words = paint.elided(self._view.word, font, self._word_room(90))
-        end = paint.text(painter, 14, middle + 6, words, font, theme.ink2)
+        base = self._draw_about(painter, theme, 90)
+        end = paint.text(painter, 14, base, words, font, theme.ink2)
         painter.setPen(paint.solid_pen(theme.alarm, 1.75))
-        painter.drawLine(QPointF(12, middle + 1), QPointF(end + 2, middle + 1))
+        painter.drawLine(QPointF(12, base - 5), QPointF(end + 2, base - 5))
         self._draw_marks(painter, theme, end + 8)
         small = sans(tokens().type_px.text)
         paint.text(painter, self.width() - 14, middle + 5.5, "absent", small, theme.ink2, "right")
@@ -179,15 +196,28 @@ class Chip(Control):
         view, middle = self._view, self.height() / 2
         is_open = view.is_carried and self._preview is None
         font = sans(tokens().type_px.word, tokens().weight.text if is_open else tokens().weight.label)
-        words = paint.elided(view.word, font, self._word_room(_PIPS_LEFT_PX + 4))
+        doubt = "?" if view.is_selected and view.is_doubtful else ""
+        words = paint.elided(view.word + doubt, font, self._word_room(_PIPS_LEFT_PX + 4))
         ink = theme.ink2 if is_open else theme.ink
-        end = paint.text(painter, 14, middle + 6, words, font, ink)
+        base = self._draw_about(painter, theme, _PIPS_LEFT_PX + 4)
+        end = paint.text(painter, 14, base, words, font, ink)
         self._draw_marks(painter, theme, end + 8)
         count = view.intensity if self._preview is None else self._preview
-        colour = theme.family(view.family)
+        colour = theme.ink2 if view.is_plain else theme.family(view.family)
         paint.pips(painter, theme, self.width() - _PIPS_LEFT_PX, middle, count, colour, is_carried=is_open)
         number = serif(tokens().type_px.value, tokens().weight.serif_heading)
-        paint.text(painter, self.width() - 14, middle + 6.5, "?" if is_open else str(count), number, ink, "right")
+        shown = "?" if is_open else str(count)
+        paint.text(painter, self.width() - 14, middle + 6.5, shown, number, ink, "right")
+
+    def _draw_about(self, painter: QPainter, theme: Theme, right_px: float) -> float:
+        """Draw the small line below the word, and return where the word stands."""
+        middle = self.height() / 2
+        if not self._view.about:
+            return middle + 6
+        small = sans(tokens().type_px.key)
+        words = paint.elided(self._view.about, small, self.width() - 14 - right_px)
+        paint.text(painter, 14, middle + 13.5, words, small, theme.ink2)
+        return middle - 3
 
     def _word_room(self, right_px: float) -> float:
         return self.width() - 14 - right_px - _MARK_PX * len(self._view.marks)
@@ -264,9 +294,19 @@ class Chip(Control):
 
     # ---- keys
 
+    def event(self, event: QEvent) -> bool:
+        """Keep F1 from what surrounds the chip: here it asks what the word means."""
+        is_key = event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent)
+        if is_key and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_F1:
+            event.accept()
+            return True
+        return super().event(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
-        if Qt.Key.Key_0 <= key <= Qt.Key.Key_5 and not event.modifiers() & _COMMANDS:
+        if key == Qt.Key.Key_F1:
+            self.meaning_requested.emit()
+        elif Qt.Key.Key_0 <= key <= Qt.Key.Key_5 and not event.modifiers() & _COMMANDS:
             self.intensity_requested.emit(key - Qt.Key.Key_0)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.removal_requested.emit()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -44,6 +44,12 @@ class ScaleView:
         What `last` belongs to, such as `infusion 2`.
     marks : str
         What is to be known about the value, such as `late`.
+    is_ghost : bool
+        Whether the value is only typed in the say line yet.
+    is_chosen : bool
+        Whether the next digit typed is about it.
+    why : str
+        From which words it was read.
     """
 
     name: str
@@ -55,6 +61,9 @@ class ScaleView:
     words: tuple[str, ...] = ()
     last_name: str = "last time"
     marks: str = ""
+    is_ghost: bool = False
+    is_chosen: bool = False
+    why: str = ""
 
     def word_for(self, value: int) -> str:
         """Return a value in words."""
@@ -68,6 +77,8 @@ class ScaleSlider(Control):
 
     value_requested = Signal(int)
     clear_requested = Signal()
+    meaning_requested = Signal()
+    """F1: what is judged here?"""
 
     accessible_role = QAccessible.Role.Slider
     least = QSize(220, 80)
@@ -93,6 +104,7 @@ class ScaleSlider(Control):
         if view != self._view:
             self._view = view
             self.setAccessibleName(view.name)
+            self.setToolTip(view.why)
             self.update()
             self.tell_changed()
 
@@ -100,7 +112,8 @@ class ScaleSlider(Control):
         view = self._view
         now = "not set" if view.value is None else f"{view.word_for(view.value)}, {view.value} of {MOST}"
         before = f"{view.last} at {view.last_name}" if view.last is not None else ""
-        return ", ".join(part for part in (now, view.marks, before, f"from {view.low} to {view.high}") if part)
+        typed = "as you say it" if view.is_ghost else ""
+        return ", ".join(part for part in (now, typed, view.marks, before, f"from {view.low} to {view.high}") if part)
 
     def accessible_number(self) -> Number:
         return Number(self._view.value, 0, MOST)
@@ -121,7 +134,7 @@ class ScaleSlider(Control):
             painter.setPen(paint.solid_pen(theme.accent, 1.5))
             painter.setBrush(theme.accent_soft)
             painter.drawEllipse(self._stop(self._ghost), 11, 11)
-        if self.hasFocus():
+        if self.hasFocus() or self._view.is_chosen:
             self._draw_focus(painter, theme, shown)
 
     def _draw_words(self, painter: QPainter, theme: Theme, shown: int | None) -> None:
@@ -161,6 +174,11 @@ class ScaleSlider(Control):
 
     def _draw_thumb(self, painter: QPainter, theme: Theme, shown: int) -> None:
         centre = self._stop(shown)
+        if self._view.is_ghost and not self.is_down:
+            painter.setPen(paint.dashed_pen(theme.accent, 2, (1.6, 1.4)))
+            painter.setBrush(theme.accent_soft if self._view.is_chosen else theme.surface)
+            painter.drawEllipse(centre, 12, 12)
+            return
         radius = 13 + 2 * self.pressed_share
         place = QRectF(centre.x() - radius, centre.y() - radius, 2 * radius, 2 * radius)
         paint.shadow(painter, theme, place, radius, "action")
@@ -193,6 +211,14 @@ class ScaleSlider(Control):
 
     # ---- fingers and keys
 
+    def event(self, event: QEvent) -> bool:
+        """Keep F1 from what surrounds the scale: here it asks what is judged."""
+        is_key = event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent)
+        if is_key and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_F1:
+            event.accept()
+            return True
+        return super().event(event)
+
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() == Qt.MouseButton.LeftButton:
             self._preview = self._value_at(event.position())
@@ -214,6 +240,8 @@ class ScaleSlider(Control):
         key = event.key()
         if event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
             super().keyPressEvent(event)
+        elif key == Qt.Key.Key_F1:
+            self.meaning_requested.emit()
         elif Qt.Key.Key_0 <= key <= Qt.Key.Key_5:
             self._ask(key - Qt.Key.Key_0)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):

@@ -194,8 +194,9 @@ def too_small(scene: Scene) -> list[str]:
 
 
 def hardly_open(scene: Scene) -> list[str]:
-    areas = (one.viewport() for one in scene.screen.findChildren(QScrollArea) if one.isVisible())
-    return [named(one) for one in areas if one.height() < 70 or one.width() < 200]
+    areas = (one for one in scene.screen.findChildren(QScrollArea) if one.isVisible())
+    views = ((one.viewport(), one.widget().height()) for one in areas)
+    return [named(view) for view, held_px in views if view.height() < min(70, held_px) or view.width() < 200]
 
 
 def tight(scene: Scene) -> list[str]:

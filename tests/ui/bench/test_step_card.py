@@ -184,16 +184,16 @@ def test_the_hint_gives_way_to_the_words_offered_and_comes_back(scene: Scene) ->
     assert offered(scene) == []
 
 
-def test_a_new_word_is_underlined_with_a_reason_once_another_follows(scene: Scene) -> None:
-    scene.type("xyzzy")
-    while_typing = scene.screen.card.say.troubles
+def test_a_new_word_is_underlined_and_asked_about_once_it_is_ended(scene: Scene) -> None:
+    scene.type("cloudberry")
+    while_typing = scene.screen.card.say.marks
 
-    scene.type(", rose")
+    scene.type(", ")
 
     assert while_typing == ()
-    (trouble,) = scene.screen.card.say.troubles
-    assert (trouble.begin, trouble.end) == (0, 5)
-    assert "give it a family" in scene.screen.card.say.toolTip()
+    (mark,) = scene.screen.card.say.marks
+    assert (mark.begin, mark.end, mark.line) == (0, 10, "dotted")
+    assert told(shown(scene, FieldNote)).startswith("“cloudberry” is new: fruity? Enter keeps it so")
 
 
 def test_a_new_word_is_given_its_family_by_one_press(scene: Scene) -> None:
@@ -276,12 +276,18 @@ def test_a_word_is_made_absent_or_removed_by_its_menu(scene: Scene, words: str, 
     assert scene.words == left
 
 
-def test_a_word_that_is_only_typed_has_no_menu(scene: Scene) -> None:
+@opens_a_menu
+@pytest.mark.parametrize(("words", "left"), [("Absent", {"orchid": 0}), ("Leave as words only", {})])
+def test_a_word_that_is_only_typed_is_set_right_by_its_menu(scene: Scene, words: str, left: dict[str, int]) -> None:
     scene.type("orchid 3")
 
-    open_menu(chips(scene)["orchid"])
+    choose(chips(scene)["orchid"], words)
+    before_enter = dict(scene.words)
+    scene.press(Qt.Key.Key_Return)
 
-    assert QApplication.activePopupWidget() is None
+    assert before_enter == {}
+    assert scene.words == left
+    assert [one.text for one in scene.kit.desk.tasting.sayings] == ["orchid 3"]
 
 
 def open_menu(widget: QWidget) -> None:

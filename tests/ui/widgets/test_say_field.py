@@ -7,14 +7,14 @@ from collections.abc import Callable
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QAccessible, QKeyEvent
+from PySide6.QtCore import QEvent, QMimeData, Qt
+from PySide6.QtGui import QAccessible, QImage, QInputMethodEvent, QKeyEvent
 from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import QuietButton
-from tastebook.ui.widgets.say_field import SayField, Trouble
+from tastebook.ui.widgets.say_field import Line, Mark, SayField
 from tests.ui.widgets.hands import told, type_keys
 
 Show = Callable[[QWidget], None]
@@ -177,26 +177,186 @@ def test_replacing_a_word_leaves_the_words_beyond_the_commas_alone(
     assert parts[:place] + parts[place + 1 :] == others[:place] + others[place + 1 :]
 
 
-def test_what_was_not_understood_is_underlined_and_the_words_stay(field: SayField) -> None:
+def test_what_was_understood_is_underlined_and_told_and_the_words_stay(field: SayField) -> None:
     field.setText("white peach, xyzzy")
     before = field.grab().toImage()
 
-    field.show_troubles([Trouble(13, 18, "“xyzzy” is not in the vocabulary: Enter keeps it as said.")])
+    field.show_marks([Mark(0, 11, "solid", "white peach 3", "fruity")], "Understood: white peach 3.")
 
     assert field.text() == "white peach, xyzzy"
     assert field.grab().toImage() != before
-    assert "xyzzy" in field.toolTip()
-    assert "Enter keeps it" in told(field, QAccessible.Text.Description)
+    assert "white peach 3" in told(field, QAccessible.Text.Description)
 
 
-def test_typing_on_takes_the_underline_away(field: SayField) -> None:
-    field.setText("xyzzy")
-    field.show_troubles([Trouble(0, 5, "Not in the vocabulary.")])
+@pytest.mark.parametrize("line", ["dashed", "dotted", "double", "struck", "thin"])
+def test_each_kind_of_line_looks_different_without_its_colour(field: SayField, line: Line) -> None:
+    field.setText("white peach")
+    field.show_marks([Mark(0, 11, "solid", "")])
+    solid = field.grab().toImage().convertToFormat(QImage.Format.Format_Grayscale8)
 
-    type_keys(field, "a")
+    field.show_marks([Mark(0, 11, line, "")])
 
-    assert field.troubles == ()
-    assert field.toolTip() == ""
+    assert field.grab().toImage().convertToFormat(QImage.Format.Format_Grayscale8) != solid
+
+
+def test_marks_stay_with_their_words_while_one_types_before_and_behind_them(field: SayField) -> None:
+    field.setText("orchid, rose")
+    field.show_marks([Mark(0, 6, "solid", "orchid 3"), Mark(8, 12, "solid", "rose 3")])
+
+    type_keys(field, ", peach")
+    field.setCursorPosition(0)
+    type_keys(field, "no ")
+
+    assert [(mark.begin, mark.end) for mark in field.marks] == [(3, 9), (11, 15)]
+
+
+def test_words_that_are_changed_lose_their_mark(field: SayField) -> None:
+    field.setText("orchid, rose")
+    field.show_marks([Mark(0, 6, "solid", "orchid 3"), Mark(8, 12, "solid", "rose 3")])
+    field.setCursorPosition(3)
+
+    type_keys(field, "x")
+
+    assert [(mark.begin, mark.end) for mark in field.marks] == [(9, 13)]
+
+
+def test_signs_of_two_units_put_nothing_out_of_place(field: SayField) -> None:
+    field.setText("🍑🍑 orchid, ro")
+    field.setCursorPosition(9)
+
+    assert field.cursorPosition() == 9
+    assert field.word_span() == (0, 9)
+    field.setCursorPosition(13)
+    field.replace_word("rose")
+    assert field.text() == "🍑🍑 orchid, rose"
+    assert field.cursorPosition() == 15
+
+
+# -- a part of the words is chosen
+
+
+@pytest.fixture
+def choosing(field: SayField) -> SayField:
+    field.setText("orchid, rose")
+    field.show_marks([Mark(0, 6, "solid", "orchid 3", "floral", is_chosen=True)])
+    field.set_choosing(is_choosing=True)
+    return field
+
+
+def test_digits_are_about_the_chosen_part_and_no_words(choosing: SayField) -> None:
+    spy = QSignalSpy(choosing.value_requested)
+
+    type_keys(choosing, "4", "0")
+
+    assert said(spy) == [4, 0]
+    assert choosing.text() == "orchid, rose"
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Backspace, Qt.Key.Key_Delete])
+def test_backspace_and_delete_drop_the_chosen_part_and_leave_its_words(choosing: SayField, key: Qt.Key) -> None:
+    spy = QSignalSpy(choosing.drop_requested)
+
+    type_keys(choosing, key)
+
+    assert spy.count() == 1
+    assert choosing.text() == "orchid, rose"
+
+
+def test_escape_goes_back_to_the_words_and_stays_in_the_line(choosing: SayField) -> None:
+    back, left = QSignalSpy(choosing.part_left), QSignalSpy(choosing.leave_requested)
+
+    type_keys(choosing, Qt.Key.Key_Escape)
+
+    assert (back.count(), left.count()) == (1, 0)
+
+
+@pytest.mark.parametrize("typed", ["6", "9", "a", " "])
+def test_any_other_sign_goes_back_to_the_words_and_is_typed(choosing: SayField, typed: str) -> None:
+    back = QSignalSpy(choosing.part_left)
+
+    type_keys(choosing, typed)
+
+    assert back.count() == 1
+    assert choosing.text() == "orchid, rose" + typed
+
+
+def test_what_an_input_method_brings_is_words_and_no_correction(choosing: SayField) -> None:
+    back, value = QSignalSpy(choosing.part_left), QSignalSpy(choosing.value_requested)
+    event = QInputMethodEvent()
+    event.setCommitString(" 4 桂花")
+
+    QApplication.sendEvent(choosing, event)
+
+    assert choosing.text() == "orchid, rose 4 桂花"
+    assert (back.count(), value.count()) == (1, 0)
+
+
+def test_a_blank_while_something_is_composed_presses_no_pedal(field: SayField) -> None:
+    pedal, edited = QSignalSpy(field.pedal_requested), QSignalSpy(field.text_edited)
+
+    QApplication.sendEvent(field, QInputMethodEvent("gui hua", []))
+    told_while_composing = edited.count()
+    type_keys(field, Qt.Key.Key_Space)
+
+    assert (pedal.count(), told_while_composing) == (0, 0)
+
+
+# -- long passages
+
+
+def test_the_line_grows_with_the_words_up_to_five_lines_and_shrinks_again(field: SayField) -> None:
+    heights = []
+    for words in (1, 8, 12, 100, 1):
+        field.setText("orchid and peach " * words)
+        heights.append(field.height())
+
+    assert heights[0] == heights[-1] == 52
+    assert heights[0] < heights[1] < heights[2] < heights[3]
+    assert heights[3] == 52 + 4 * field.fontMetrics().lineSpacing()
+
+
+def test_where_there_is_little_room_it_grows_less(field: SayField) -> None:
+    field.setText("orchid and peach " * 100)
+
+    field.set_most_lines(2)
+
+    assert field.height() == 52 + field.fontMetrics().lineSpacing()
+
+
+def test_lines_that_are_pasted_stay_lines(field: SayField) -> None:
+    mime = QMimeData()
+    mime.setText("orchid\nno rose")
+
+    field.insertFromMimeData(mime)
+
+    assert field.text() == "orchid\nno rose"
+    assert field.height() > 52
+
+
+def test_a_mark_over_two_lines_is_drawn_on_both(field: SayField) -> None:
+    field.setText("orchid and peach " * 12)
+    before = field.grab().toImage()
+
+    field.show_marks([Mark(80, 120, "solid", "")])
+
+    changed = rows_changed(before, field.grab().toImage())
+    assert max(changed) - min(changed) >= field.fontMetrics().lineSpacing()
+
+
+def rows_changed(before: QImage, after: QImage) -> set[int]:
+    places = ((x, y) for y in range(after.height()) for x in range(0, after.width(), 2))
+    return {y for x, y in places if before.pixel(x, y) != after.pixel(x, y)}
+
+
+def test_undo_takes_back_what_was_typed_and_nothing_that_was_put_in(field: SayField) -> None:
+    field.setText("orchid")
+    type_keys(field, "es")
+
+    field.undo()
+    after_one = field.text()
+    field.undo()
+
+    assert after_one == field.text() == "orchid"
 
 
 def test_the_focused_line_wears_the_accent_and_the_resting_one_does_not(field: SayField, themes: Themes) -> None:
