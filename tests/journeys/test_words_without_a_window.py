@@ -8,7 +8,6 @@ import pytest
 
 from tastebook.__main__ import main
 
-
 pytestmark = pytest.mark.usefixtures("own_folders")
 
 
