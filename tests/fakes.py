@@ -176,7 +176,8 @@ class FakeJournal:
         sessions = {one.session_uid for one in noted}
         last = self._one(Session, max(sessions))
         word = max(one.word for one in noted if one.session_uid == last.uid)
-        return WordUse(key, word, len(noted), len(sessions), self.lot(last.lot_uid).name, last.started_at_utc)
+        lot = self.lot(last.lot_uid).name
+        return WordUse(key, word, len(noted), len(sessions), lot, last.started_at_utc, last.utc_offset_min)
 
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture and return its digest."""

@@ -68,6 +68,7 @@ MOST_TERMS: Final = 60
 KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("everywhere", "show_keys", ("?",), ("?",), "these keys (while no field is being written in)"),
     KeyRow("everywhere", "show_terms", ("F1",), ("F1",), "the words, the steps and the cautions"),
+    KeyRow("everywhere", "words", ("Ctrl+L",), ("Ctrl L",), "every word of tasting: found, explained, changed"),
     KeyRow("everywhere", "undo", ("Ctrl+Z",), ("Ctrl Z",), "take back the last act"),
     KeyRow("everywhere", "redo", ("Ctrl+Y", "Ctrl+Shift+Z"), ("Ctrl Y",), "do it again"),
     KeyRow("everywhere", "leave", ("Esc",), ("Esc",), "leave the field, the sheet or the page"),
@@ -298,7 +299,8 @@ class HelpPresenter:
             return ""
         return (
             f"Every word of tasting is explained here as well: {len(vocabulary.descriptors)} notes and faults, the "
-            "terms of the mouth, clarity and colour. Write one to find it, in English, Chinese or pinyin."
+            "terms of the mouth, clarity and colour. Write one to find it, in English, Chinese or pinyin; "
+            "Ctrl L lists and changes them."
         )
 
     def _key_groups(self) -> tuple[KeyGroup, ...]:

@@ -12,6 +12,7 @@ from tastebook.domain.errors import VocabularyError
 from tastebook.domain.own_words import key_of
 from tastebook.domain.session import OwnDescriptor
 from tastebook.domain.word_changes import WordBook
+from tastebook.domain.word_rules import checked_name
 from tastebook.services import word_table
 from tastebook.services.keeping import Keeping
 from tastebook.services.ports import WordUse
@@ -29,6 +30,7 @@ class Uses:
     times: int = 0
     last_lot: str = ""
     last_at_utc: datetime | None = None
+    utc_offset_min: int = 0
 
 
 class Lexicon:
@@ -67,19 +69,19 @@ class Lexicon:
 
     def rename(self, key: str, name: str) -> None:
         """Call a word otherwise; its key, and so what was recorded, stays, and its name becomes a synonym."""
-        before = self._name(key)
-        record = self.book.renamed(key, name)
+        book = self._knowing(key)
+        before, record = book.record(key).name, book.renamed(key, name)
         self._keep(f"“{before}” is now “{record.name}”", record)
 
     def move(self, key: str, family: str) -> None:
         """Put a word into another family."""
-        record = self.book.moved(key, family)
+        record = self._knowing(key).moved(key, family)
         name = next(one.name for one in self._words.shipped.families if one.key == record.family)
         self._keep(f"“{record.name}” is {name.lower()}", record)
 
     def merge(self, guest: str, host: str) -> None:
         """Let a word stand for another everywhere, also for what was recorded."""
-        book = self.book
+        book = self._knowing(guest)
         record = book.taken_in(guest, host)
         self._keep(f"“{record.name}” merged into “{book.words[record.merged_into].name}”", record)
 
@@ -90,8 +92,9 @@ class Lexicon:
 
     def add_name(self, key: str, name: str) -> None:
         """Let a word be understood under one more name."""
-        now = self.book.words[key].synonyms if key in self.book.words else ()
-        self.amend(key, synonyms=(*now, name))
+        book = self._knowing(key)
+        now = book.words[key].synonyms if key in book.words else ()
+        self.amend(key, synonyms=(*now, checked_name(name)))
 
     def amend(
         self,
@@ -103,7 +106,7 @@ class Lexicon:
         about: str | None = None,
     ) -> None:
         """Change a word's synonyms, Chinese, pinyin or meaning; None leaves each as it is."""
-        record = self.book.amended(key, synonyms=synonyms, zh=zh, pinyin=pinyin, about=about)
+        record = self._knowing(key).amended(key, synonyms=synonyms, zh=zh, pinyin=pinyin, about=about)
         self._keep(f"about “{record.name}”", record)
 
     def declare_talk(self, words: str) -> None:
@@ -178,6 +181,12 @@ class Lexicon:
 
     # -- parts
 
+    def _knowing(self, key: str) -> WordBook:
+        """Return the words, with one that was only said so far among them."""
+        book = self.book
+        said = () if key in book.words else (one for one in self.unknown() if one.descriptor == key)
+        return book.after(book.new(one.word, key) for one in said)
+
     def _keep(self, label: str, record: OwnDescriptor) -> None:
         self._keep_pairs(label, [self.book.pair(record)])
 
@@ -212,9 +221,9 @@ class Lexicon:
 
 def _together(uses: Uses, one: WordUse) -> Uses:
     """Return uses with those of one more key."""
-    is_later = uses.last_at_utc is None or one.last_at_utc > uses.last_at_utc
-    lot, at_utc = (one.last_lot, one.last_at_utc) if is_later else (uses.last_lot, uses.last_at_utc)
-    return Uses(uses.times + one.times, lot, at_utc)
+    if uses.last_at_utc is None or one.last_at_utc > uses.last_at_utc:
+        return Uses(uses.times + one.times, one.last_lot, one.last_at_utc, one.utc_offset_min)
+    return replace(uses, times=uses.times + one.times)
 
 
 def _times(count: int) -> str:

@@ -89,6 +89,8 @@ class WordUse:
         Name of the lot at which it was noted last.
     last_at_utc : datetime
         When that session began.
+    utc_offset_min : int
+        How far the clock there was ahead of UTC.
     """
 
     descriptor: str
@@ -97,6 +99,7 @@ class WordUse:
     sessions: int
     last_lot: str
     last_at_utc: datetime
+    utc_offset_min: int = 0
 
 
 class Journal(Protocol):

@@ -45,7 +45,7 @@ SELECT DISTINCT session_uid FROM infusion WHERE started_at_utc IS NOT NULL AND a
 OWN_WORDS: Final = f"SELECT {', '.join(OWN_DESCRIPTOR_COLUMNS)} FROM own_descriptor ORDER BY created_at_utc, uid"  # noqa: S608 - ours
 
 WORD_USES: Final = """
-SELECT descriptor, word, times, sessions, lot.name, started_at_utc
+SELECT descriptor, word, times, sessions, lot.name, started_at_utc, utc_offset_min
 FROM (
     SELECT descriptor, word, count(*) AS times, count(DISTINCT session_uid) AS sessions, max(session_uid) AS last
     FROM impression GROUP BY descriptor
@@ -94,8 +94,8 @@ def read_word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
 
 def _word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
     return tuple(
-        WordUse(descriptor, word, times, sessions, last_lot, datetime.fromisoformat(begun))
-        for descriptor, word, times, sessions, last_lot, begun in raw.execute(WORD_USES)
+        WordUse(descriptor, word, times, sessions, last_lot, datetime.fromisoformat(begun), offset_min)
+        for descriptor, word, times, sessions, last_lot, begun, offset_min in raw.execute(WORD_USES)
     )
 
 

@@ -13,12 +13,15 @@ from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog
 
+from tastebook.domain.act import Act
 from tastebook.domain.errors import StoreError, TastebookError
 from tastebook.platform.crashlog import keep_crash_log
-from tastebook.platform.files import write_bytes
+from tastebook.platform.files import read_bytes, write_bytes
 from tastebook.presenters.shelf import ShelfPresenter
+from tastebook.services.lexicon import SCOPE as VOCABULARY
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
+from tastebook.services.word_table import MOST_BYTES
 from tastebook.ui.calling import Caller
 from tastebook.ui.ready import when_drawn
 from tastebook.ui.shelf.screen import ShelfScreen
@@ -35,6 +38,7 @@ if TYPE_CHECKING:
     from tastebook.ui.help_sheet import HelpSheet
     from tastebook.ui.settings_sheet import SettingsSheet
     from tastebook.ui.shelf.session_card import SessionCard
+    from tastebook.ui.words.sheet import WordsSheet
 
 OUTSIDE_LOOK_MS: Final = 1000
 """How often it is asked whether another window has changed the journal."""
@@ -62,6 +66,7 @@ class Program(QObject):
         self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
         self._help: HelpSheet | None = None
         self._settings_sheet: SettingsSheet | None = None
+        self._words_sheet: WordsSheet | None = None
         self.bench: BenchScreen | None = None
         self._desk: TastingDesk | None = None
         self._arc: ArcScreen | None = None
@@ -80,13 +85,16 @@ class Program(QObject):
         self.shelf.session_requested.connect(self.open_card)
         self.shelf.bench_requested.connect(self.open_bench)
         self.shelf.arc_requested.connect(self.open_arc)
+        self.shelf.words_requested.connect(self.show_words)
         self.shelf.settings_requested.connect(self.show_settings)
         self.shelf.help_requested.connect(self.show_keys)
         self.caller.told.connect(self.window.news.tell)
         self.window.closing.connect(self.close)
         self.house.preferences.listen(self._follow_settings)
         self._shortcut("F1", self.show_terms)
+        self._shortcut("Ctrl+L", self.show_words)
         self._shortcut("Ctrl+,", self.show_settings)
+        self.house.keeping.listen(self._follow_words)
 
     def _shortcut(self, key: str, slot: Callable[[], object]) -> None:
         shortcut = QShortcut(QKeySequence(key), self.window)
@@ -248,12 +256,50 @@ class Program(QObject):
         self._settings_sheet.refresh()
         self._settings_sheet.open_over(self.window.screen_now, clear_right_px=self._kept_clear_px())
 
+    def show_words(self, words: str = "") -> None:
+        """Show the words of tasting, one of them in full if it is named."""
+        if self._words_sheet is None:
+            self._words_sheet = screens.words_sheet(self.house, self._themes)
+            self._words_sheet.export_requested.connect(self._write_words)
+            self._words_sheet.import_requested.connect(self._read_words)
+        if words:
+            self._words_sheet.show_word(words)
+        self._words_sheet.open_over(self.window.screen_now, clear_right_px=self._kept_clear_px())
+
+    def _write_words(self, path: str) -> None:
+        if self._words_sheet is None:
+            return
+        presenter = self._words_sheet.presenter
+        try:
+            write_bytes(Path(path), presenter.table().encode("utf-8", "replace"))
+        except StoreError as exc:
+            presenter.tell(f"Nothing was written: {exc}", is_trouble=True)
+        else:
+            presenter.tell(f"Every word is kept as {path}")
+
+    def _read_words(self, path: str) -> None:
+        if self._words_sheet is None:
+            return
+        presenter = self._words_sheet.presenter
+        try:
+            presenter.offer_table(Path(path).name, read_bytes(Path(path), MOST_BYTES + 1))
+        except StoreError as exc:
+            presenter.tell(str(exc), is_trouble=True)
+
+    def _follow_words(self, act: Act) -> None:
+        """Show what changed about the words wherever they stand."""
+        if act.scope != VOCABULARY:
+            return
+        for screen in (self.bench, self._arc):
+            if screen is not None:
+                screen.refresh()
+
     def _silent_because(self) -> str:
         return self.caller.silent_because
 
     def _put_sheets_away(self) -> None:
         """Take the sheets off a screen that is about to go; a screen takes with it what lies on it."""
-        for sheet in (self._help, self._settings_sheet):
+        for sheet in (self._help, self._settings_sheet, self._words_sheet):
             if sheet is not None:
                 sheet.close_sheet()
                 sheet.setParent(self.window.ground)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from tastebook.ui.help_sheet import HelpSheet
     from tastebook.ui.settings_sheet import SettingsSheet
     from tastebook.ui.shelf.session_card import SessionCard
+    from tastebook.ui.words.sheet import WordsSheet
 
 
 def bench_screen(built: House, themes: Themes, desk: TastingDesk) -> BenchScreen:
@@ -74,6 +75,15 @@ def settings_sheet(built: House, themes: Themes, silent_because: Callable[[], st
         silent_because=silent_because,
     )
     return SettingsSheet(themes, presenter)
+
+
+def words_sheet(built: House, themes: Themes) -> WordsSheet:
+    """Return the words: found, told, changed."""
+    from tastebook.presenters.words import WordsPresenter
+    from tastebook.ui.words.sheet import WordsSheet
+
+    presenter = WordsPresenter(built.lexicon, built.words, built.journal.read_only_because)
+    return WordsSheet(themes, presenter)
 
 
 def warm_up(built: House) -> None:

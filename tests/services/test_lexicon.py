@@ -237,6 +237,17 @@ def test_words_said_that_nobody_knows_are_told_with_their_uses(scene: Scene) -> 
     assert scene.lexicon.unknown() == ()
 
 
+def test_a_word_only_said_so_far_is_placed_renamed_or_merged_like_any_other(scene: Scene) -> None:
+    scene.say("wet velvet 3")
+
+    scene.lexicon.rename("wet-velvet", "damp velvet")
+    scene.lexicon.move("wet-velvet", "earthy")
+    scene.lexicon.merge("wet-velvet", "moss")
+
+    assert scene.words.resolve("wet-velvet") == "moss"
+    assert scene.labels()[0] == "“wet velvet” is now “damp velvet”"
+
+
 # -- tables
 
 

@@ -34,6 +34,7 @@ class ListPane(Ground):
     new_lot_requested = Signal()
     session_requested = Signal(str)
     bench_requested = Signal(str)
+    words_requested = Signal()
     settings_requested = Signal()
     help_requested = Signal()
 
@@ -43,6 +44,7 @@ class ListPane(Ground):
         self._summary = Label(themes, ink="ink3")
         self.finder = FindField(themes, "Find a lot", "Ctrl F")
         self.new_lot = QuietButton(themes, "New lot")
+        self.words = PlainButton(themes, "Words")
         self.settings = PlainButton(themes, "Settings")
         self.help = PlainButton(themes, "Help")
         self.notice = NoticeBar(themes)
@@ -84,6 +86,8 @@ class ListPane(Ground):
         row.addStretch(1)
         row.addWidget(self.finder, 2)
         row.addWidget(self.new_lot)
+        self.words.setAccessibleDescription("Key: Ctrl L")
+        row.addWidget(self.words)
         row.addWidget(self.settings)
         row.addWidget(self.help)
         return row
@@ -108,6 +112,7 @@ class ListPane(Ground):
         self.rows.fold_requested.connect(self._fold)
         self.rows.keys_requested.connect(self.help_requested)
         self.new_lot.press_requested.connect(self.new_lot_requested)
+        self.words.press_requested.connect(self.words_requested)
         self.settings.press_requested.connect(self.settings_requested)
         self.help.press_requested.connect(self.help_requested)
         self.notice.dismissed.connect(self._dismiss)

@@ -20,6 +20,7 @@ class ShelfScreen(Ground):
     session_requested = Signal(str)
     bench_requested = Signal(str)
     arc_requested = Signal(str)
+    words_requested = Signal()
     settings_requested = Signal()
     help_requested = Signal()
 
@@ -46,6 +47,7 @@ class ShelfScreen(Ground):
         pane.new_lot_requested.connect(self.new_lot)
         pane.session_requested.connect(self.session_requested)
         pane.bench_requested.connect(self.bench_requested)
+        pane.words_requested.connect(self.words_requested)
         pane.settings_requested.connect(self.settings_requested)
         pane.help_requested.connect(self.help_requested)
         page.left.connect(self.back)
