@@ -292,20 +292,15 @@ class TastingDesk:
         change = self._impression(step, column, descriptor, name, strength, late, None, channel=channel)
         self._keep(f"no {name}" if strength == ABSENT else f"{name} {strength}", change)
 
-    def remove(self, impression_uid: str) -> None:
-        """Take one impression away."""
-        impression = self._impression_by(impression_uid)
-        self._keep(f"without {impression.word}", Change(impression, None))
+    def remove(self, *impression_uids: str) -> None:
+        """Take an impression away, or all those of one word."""
+        noted = [self._impression_by(uid) for uid in impression_uids]
+        self._keep(f"without {noted[0].word}", *(Change(one, None) for one in noted))
 
-    def flag(self, impression_uid: str, *, clouded: bool | None = None, doubtful: bool | None = None) -> None:
+    def flag(self, *impression_uids: str, clouded: bool | None = None, doubtful: bool | None = None) -> None:
         """Mark that the surroundings may have caused an impression, or that the taster doubts it."""
-        before = self._impression_by(impression_uid)
-        after = replace(
-            before,
-            clouded=before.clouded if clouded is None else clouded,
-            doubtful=before.doubtful if doubtful is None else doubtful,
-        )
-        self._keep(f"marks on {before.word}", Change(before, after))
+        noted = [self._impression_by(uid) for uid in impression_uids]
+        self._keep(f"marks on {noted[0].word}", *(Change(one, _flagged(one, clouded, doubtful)) for one in noted))
 
     def read(self, step: Step, infusion: int | None, scale: str, value: float) -> None:
         """Set a position on one scale."""
@@ -621,6 +616,15 @@ def _doubted(change: Change, part: Part) -> Change:
     if not part.doubtful or not isinstance(after, (Impression, Reading)):
         return change
     return replace(change, after=replace(after, doubtful=True))
+
+
+def _flagged(one: Impression, clouded: bool | None, doubtful: bool | None) -> Impression:
+    """Return an impression with marks; None leaves one as it is."""
+    return replace(
+        one,
+        clouded=one.clouded if clouded is None else clouded,
+        doubtful=one.doubtful if doubtful is None else doubtful,
+    )
 
 
 def _begins_session(act: Act) -> bool:

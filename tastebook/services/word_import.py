@@ -144,7 +144,8 @@ class _Planning:
             raise VocabularyError(f"“{key}” stands on line {self._lines[key]} already. Keep one of the two lines.")
         self._lines[key] = row.line
         if kind == "talk":
-            self._records[key] = self._book.talk(row.cell("name") or key)
+            known = self._book.kind_of(key) == "talk"
+            self._records[key] = self._book.records[key] if known else self._book.talk(row.cell("name") or key)
         else:
             self._records[key] = self._word(key, row)
 

@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from tastebook.domain.arc import arcs
@@ -114,6 +114,25 @@ def test_setting_a_merged_word_at_the_bench_leaves_none_that_outshines_it(scene:
 
     assert max(one.intensity for one in scene.kit.desk.tasting.impressions) == 3
     assert len(scene.kit.desk.tasting.impressions) == 2
+
+
+def test_a_merged_word_is_one_chip_and_is_taken_away_in_one_act(scene: Scene) -> None:
+    bench = scene.kit.bench
+    scene.kit.steep(5)
+    scene.kit.steep(20)
+    bench.go_to("1")
+    bench.choose_step("flavour")
+    bench.type("white peach 4, peach 2")
+    bench.say("white peach 4, peach 2")
+    scene.lexicon.merge("white-peach", "peach")
+    chips = [(chip.word, chip.intensity) for group in bench.card().sheet.groups for chip in group.chips]  # type: ignore[union-attr]
+    acts = len(scene.kit.journal.acts(scene.kit.desk.scope))
+
+    bench.remove_word("peach")
+
+    assert chips == [("peach", 4)]
+    assert scene.kit.desk.tasting.impressions == ()
+    assert len(scene.kit.journal.acts(scene.kit.desk.scope)) == acts + 1
 
 
 @pytest.mark.parametrize(
@@ -279,6 +298,7 @@ gestures = st.one_of(
 
 
 @settings(max_examples=30)
+@example([("declare_talk", "by the way"), ("rename", "orchid", "by the way")])
 @given(st.lists(gestures, max_size=6))
 def test_whatever_was_changed_its_table_changes_nothing(done: list[tuple[str, ...]]) -> None:
     scene = Scene()

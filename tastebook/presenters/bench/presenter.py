@@ -275,20 +275,21 @@ class BenchPresenter:
 
     def remove_word(self, chip: str) -> None:
         """Take the impression of a word away at this step; a word that is only offered was never there."""
-        if not any(self.said.drop(key) for key in _typed_keys(chip)):
-            for uid in self._uids_of(chip):
-                self._try(partial(self.desk.remove, uid))
+        if not any(self.said.drop(key) for key in _typed_keys(chip)) and (uids := self._uids_of(chip)):
+            self._try(partial(self.desk.remove, *uids))
 
     def flag_word(self, chip: str, clouded: bool, doubtful: bool) -> None:
         """Mark the impression of a word as clouded by the surroundings or as doubtful."""
-        for uid in self._uids_of(chip):
-            self._try(partial(self.desk.flag, uid, clouded=clouded, doubtful=doubtful))
+        if uids := self._uids_of(chip):
+            self._try(partial(self.desk.flag, *uids, clouded=clouded, doubtful=doubtful))
 
     def _uids_of(self, chip: str) -> list[str]:
+        """Return every impression that is the word of a chip now, also under the keys of words that it took in."""
         descriptor, _, channel = chip.partition(" ")
+        resolve = self._vocabulary().resolve
         channels = (channel,) if channel else (self.step.channel, channel_at(self.step))
         here = self.desk.tasting.impressions_at(self.step.key, column_of(self.step.stage, self.infusion))
-        return [one.uid for one in here if one.descriptor == descriptor and one.channel in channels]
+        return [one.uid for one in here if resolve(one.descriptor) == descriptor and one.channel in channels]
 
     def read(self, scale: str, value: float) -> None:
         """Set a scale; one that is only typed is set right in the say line."""
