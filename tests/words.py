@@ -11,7 +11,7 @@ from typing import Any
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.domain.vocabulary_tables import vocabulary_from_tables
 
-OF_ITS_OWN_SHAPE = ("families", "scales", "liquor", "mouth", "colours")
+OF_ITS_OWN_SHAPE = ("families", "scales", "liquor", "mouth", "colours", "meanings")
 
 
 def real_tables() -> dict[str, dict[str, Any]]:
@@ -35,7 +35,7 @@ def vocabulary_of(tables: Mapping[str, Mapping[str, Any]], *, rules: bool = Fals
     lists = [tables[name] for name in sorted(tables) if name not in OF_ITS_OWN_SHAPE]
     return vocabulary_from_tables(
         tables["families"], lists, tables["scales"], tables["liquor"], tables.get("mouth"), tables.get("colours"),
-        real_rules() if rules else None,
+        real_rules() if rules else None, tables.get("meanings"),
     )  # fmt: skip
 
 

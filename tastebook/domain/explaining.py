@@ -73,8 +73,8 @@ class Explained:
         """Return everything but the source, as running text."""
         place = f"Family: {self.belongs}" if self.family else self.belongs
         said = [
-            f"A fault. {self.cause}" if self.kind == "fault" else "",
             self.about,
+            f"A fault, usually so: {self.cause}" if self.kind == "fault" else "",
             f"{place}." if place else "",
             f"Also said: {', '.join(self.also)}." if self.also else "",
             f"{self.zh} ({self.pinyin})." if self.zh and self.pinyin else self.zh or self.pinyin,

@@ -46,6 +46,7 @@ def vocabulary_from_tables(
     mouth: Mapping[str, Any] | None = None,
     colours: Mapping[str, Any] | None = None,
     grammar: Mapping[str, Mapping[str, Any]] | None = None,
+    meanings: Mapping[str, Any] | None = None,
 ) -> Vocabulary:
     """Return the vocabulary that parsed word lists describe.
 
@@ -65,6 +66,8 @@ def vocabulary_from_tables(
         `liquor`, `leaf`: rows of colour names; `shades`: rows.
     grammar : mapping of str to mapping, optional
         The rules of the say line, by file name. Without them only lists of words are understood.
+    meanings : mapping, optional
+        `meanings`: what each descriptor means, by its key; one that its list explains needs none here.
 
     Raises
     ------
@@ -77,6 +80,7 @@ def vocabulary_from_tables(
     known = {family.key for family in kept}
     words = tuple(word for table in descriptors for word in _descriptor_list(table, known))
     _refuse_claimed_twice(words)
+    words = tuple(_explained(words, meanings or {}))
     lines = tuple(_scale(row, where, scales) for row, where in _rows(scales, "scales"))
     _refuse_twice((one.key for one in lines), "scales")
     terms = tuple(_clarity(row, where, liquor) for row, where in _rows(liquor, "clarities"))
@@ -128,6 +132,20 @@ def _descriptor(row: Mapping[str, Any], where: str, table: Mapping[str, Any], fa
         cause=cause,
         about=_text(row, "about", where),
     )
+
+
+def _explained(words: Sequence[Descriptor], table: Mapping[str, Any]) -> Iterator[Descriptor]:
+    """Yield the descriptors with what they mean."""
+    meanings = table.get("meanings", {})
+    keys = {word.key for word in words}
+    for key in meanings:
+        if key not in keys:
+            raise VocabularyError(f"meanings: “{key}” is the key of no descriptor.")
+    for word in words:
+        about = _text(meanings, word.key, "meanings")
+        if about and word.about:
+            raise VocabularyError(f"meanings: “{word.key}” is explained in its list already.")
+        yield replace(word, about=about or word.about)
 
 
 def _scale(row: Mapping[str, Any], where: str, table: Mapping[str, Any]) -> Scale:

@@ -15,6 +15,7 @@ from tastebook.domain.vocabulary_tables import vocabulary_from_tables
 PACKAGE: Final = "tastebook.resources.vocabulary"
 RULES: Final = "tastebook.resources.grammar"
 FAMILIES, SCALES, LIQUOR, MOUTH, COLOURS = "families.toml", "scales.toml", "liquor.toml", "mouth.toml", "colours.toml"
+MEANINGS: Final = "meanings.toml"
 """The lists with a shape of their own; every other file in the folder is a list of descriptors."""
 
 
@@ -35,12 +36,13 @@ def load_vocabulary(folder: Traversable | None = None) -> Vocabulary:
         _table(place / MOUTH),
         _table(place / COLOURS),
         {file.name.removesuffix(".toml"): _table(file) for file in _lists(files(RULES))},
+        _table(place / MEANINGS),
     )
 
 
 def _descriptor_tables(place: Traversable) -> Iterator[dict[str, Any]]:
     for file in _lists(place):
-        if file.name not in (FAMILIES, SCALES, LIQUOR, MOUTH, COLOURS):
+        if file.name not in (FAMILIES, SCALES, LIQUOR, MOUTH, COLOURS, MEANINGS):
             yield _table(file)
 
 

@@ -134,5 +134,6 @@ def tasting_term(one: Explained) -> Term:
     also = ", ".join((*one.also, *(text for text in (one.zh, one.pinyin) if text)))
     kind = KINDS[one.kind]
     place = one.belongs if one.belongs.startswith(kind) else ". ".join(part for part in (kind, one.belongs) if part)
-    meaning = " ".join(part for part in (one.cause, one.about, f"{place}.") if part)
+    cause = f"Usually caused so: {one.cause}" if one.cause else ""
+    meaning = " ".join(part for part in (one.about, cause, f"{place}.") if part)
     return Term(one.term, meaning, also, source=one.source)

@@ -36,10 +36,19 @@ def test_a_term_is_explained_under_each_of_its_names(term: Explained, data: st.D
     assert found.source
 
 
+def test_every_note_and_fault_says_what_it_means_in_words_of_its_own() -> None:
+    meanings = [one.about for one in EVERY_TERM if one.kind in ("note", "fault")]
+    families = {one.about for one in real_vocabulary().families}
+
+    assert [one.term for one in EVERY_TERM if one.kind in ("note", "fault") and one.about in families] == []
+    assert all(about.endswith(".") and len(about) <= 120 for about in meanings)
+    assert len(set(meanings)) == len(meanings)
+
+
 @pytest.mark.parametrize("term", [one for one in EVERY_TERM if one.kind == "fault"], ids=lambda one: one.term)
 def test_a_fault_says_what_usually_causes_it(term: Explained) -> None:
     assert term.cause
-    assert "A fault." in meaning(real_vocabulary(), term.term)
+    assert "A fault, usually so: " in meaning(real_vocabulary(), term.term)
 
 
 @pytest.mark.parametrize("term", [one for one in EVERY_TERM if "colour" in one.kind], ids=lambda one: one.term)
@@ -58,9 +67,12 @@ def test_a_term_of_the_mouth_says_its_place() -> None:
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        ("scorched", "A fault. Leaf edges burnt in the pan or dryer. Family: Roasted."),
-        ("焦气", "A fault. Leaf edges burnt in the pan or dryer."),
-        ("orchids", "Blossom"),
+        (
+            "scorched",
+            "Burnt edges: sharp, bitter, black. A fault, usually so: Leaf edges burnt in the pan",
+        ),
+        ("焦气", "Burnt edges: sharp, bitter, black."),
+        ("orchids", "Cool, sweet and slightly green"),
         ("chún hòu", "Rich yet rounded, with mild grip. Body, 4 of 5."),
         ("silky", "Fine and sliding. Surface, 5 of 5."),
         ("hazy", "Lacks brightness"),

@@ -368,6 +368,15 @@ def test_a_list_that_contradicts_itself_is_refused_with_its_place(
         vocabulary_of(tables)
 
 
+def test_a_meaning_of_no_word_or_a_second_one_is_refused() -> None:
+    with pytest.raises(VocabularyError, match="meanings: “zeppelin” is the key of no descriptor"):
+        vocabulary_of(_tables() | {"meanings": {"meanings": {"zeppelin": "An airship."}}})
+    tables = _tables()
+    tables["floral"]["descriptors"] = [{"name": "orchid", "about": "A flower."}]
+    with pytest.raises(VocabularyError, match="“orchid” is explained in its list already"):
+        vocabulary_of(tables | {"meanings": {"meanings": {"orchid": "Another flower."}}})
+
+
 @pytest.mark.parametrize(
     ("change", "message"),
     [

@@ -151,7 +151,7 @@ def test_a_fault_is_explained_with_its_cause_and_its_source(with_words: HelpPres
 
     (found,) = with_words.view().terms
 
-    assert found.meaning == "Leaf edges burnt in the pan or dryer. Fault. Roasted."
+    assert found.meaning.endswith("Usually caused so: Leaf edges burnt in the pan or dryer. Fault. Roasted.")
     assert found.source
 
 
