@@ -16,6 +16,7 @@ from tastebook.ui.widgets.buttons import QuietButton
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.hints import KeyHint
 from tastebook.ui.widgets.label import Label
+from tastebook.ui.widgets.tab_walk import walk_on
 
 _EDGE_PX: Final = 24
 """Room around the sheet for its shadow."""
@@ -86,6 +87,10 @@ class Sheet(Drawn):
         if before is not None and before.isVisible():
             before.setFocus(Qt.FocusReason.OtherFocusReason)
         self.closed.emit()
+
+    def focusNextPrevChild(self, is_next: bool) -> bool:
+        """Go round within the sheet: what lies under it is not to be used until it is put away."""
+        return walk_on(self, is_next=is_next)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self._host and event.type() == QEvent.Type.Resize:

@@ -49,6 +49,24 @@ def test_escape_closes_it_and_gives_the_keyboard_back(themes: Themes, show: Show
     assert closed == [None]
 
 
+def test_tab_goes_round_within_the_sheet_and_never_under_it(themes: Themes, show: Show) -> None:
+    host, field = host_with_field()
+    show(host)
+    sheet = Sheet(themes, "Settings", 600)
+    inner = QLineEdit()
+    sheet.body.addWidget(inner)
+    sheet.open_over(host)
+    stations = []
+
+    for pressed in (Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_Backtab):
+        key(pressed)
+        stations.append(focused())
+
+    assert field not in stations
+    assert inner in stations
+    assert all(sheet.isAncestorOf(one) for one in stations)
+
+
 def test_a_press_beside_the_card_closes_it_and_one_on_it_does_not(themes: Themes, show: Show) -> None:
     host, _ = host_with_field()
     show(host)
