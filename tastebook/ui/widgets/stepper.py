@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QColor,
@@ -228,6 +228,15 @@ class Stepper(Control):
         if notches:
             self._step("plus" if notches > 0 else "minus", abs(notches))
         event.accept()
+
+    def event(self, event: QEvent) -> bool:
+        """Keep plus and minus from what surrounds the stepper: here they are about its own value."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            is_plain = not event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
+            if is_plain and Qt.Key(event.key()) in _KEY_SIDES:
+                event.accept()
+                return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         side = _KEY_SIDES.get(Qt.Key(event.key()))
