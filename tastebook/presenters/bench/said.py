@@ -57,6 +57,8 @@ class SayLine:
         self.leave()
         if text.strip():
             self.left_over = ()
+        else:
+            self._corrections.clear()
         self.text, self._step, self._infusion = text, step, infusion
         self._read = None
 

@@ -19,7 +19,7 @@ from tastebook.presenters.bench.views import MarkKind, MarkView, OfferView, Said
 from tastebook.reports.wording import clock_time, local
 
 SAME_GESTURE_S: Final = 1.0
-"""Readings carry no name of the saying they came from: one that was set within this time came with it."""
+"""Readings carry no name of the saying they came from: one with its words, set within this time, came with it."""
 
 SHOWN: Final = ("descriptor", "unknown", "reading", "clarity", "colour", "colour change", "resembles")
 
@@ -233,7 +233,7 @@ def _said_here(state: SayState, saying: Saying) -> SaidHereView:
     ]  # fmt: skip
     for one in tasting.readings:
         apart_s = abs((one.recorded_at_utc - saying.recorded_at_utc).total_seconds())
-        if one.word and one.infusion == saying.infusion and apart_s < SAME_GESTURE_S:
+        if one.word and one.word in saying.text and one.infusion == saying.infusion and apart_s < SAME_GESTURE_S:
             gave.append(f"{vocabulary.scale(one.scale).short} {one.value:g}")
     at = clock_time(local(saying.recorded_at_utc, tasting.session.utc_offset_min))
     return SaidHereView(at, saying.text, ", ".join(gave) or WORDS_ONLY)

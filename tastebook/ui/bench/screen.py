@@ -27,6 +27,9 @@ LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
 COOLING_MS: Final = 1000
 """How often a kettle or a cup that cools is looked at."""
+LONG_SIGNS: Final = 400
+"""From here on a passage is understood once its typing pauses: letters must never wait for their meaning."""
+PAUSE_MS: Final = 150
 LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
 LOWEST_PX: Final = 716
@@ -37,6 +40,7 @@ NARROW_WIDTH_PX: Final = 336
 MARGIN_PX: Final = 24
 LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
+ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
 
@@ -70,6 +74,10 @@ class BenchScreen(Ground):
         self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
         self._ticker.setInterval(LOOK_AGAIN_MS)
         self._ticker.timeout.connect(self._look_again)
+        self._pause = QTimer(self.card)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(PAUSE_MS)
+        self._pause.timeout.connect(self._show_typed)
         self._shown_second: tuple[object, ...] = ()
         self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
@@ -207,7 +215,16 @@ class BenchScreen(Ground):
     # -- gestures that need more than the presenter
 
     def _type(self, text: str) -> None:
+        """Show what each letter changes; in a long passage, once one pauses."""
         self.presenter.type(text)
+        if len(text) > LONG_SIGNS:
+            self._pause.start()
+        else:
+            self._show_typed()
+
+    def _show_typed(self) -> None:
+        self._pause.stop()
+        text = self.presenter.typed
         self.refresh()
         self.card.show_offers(self.presenter.completions(self.card.phrase()) if text.strip() else ())
 
@@ -258,11 +275,14 @@ class BenchScreen(Ground):
         self.left.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Let a letter typed anywhere begin in the say line; Escape comes back to it."""
+        """Let a letter typed anywhere begin in the say line, and Enter take its words; Escape comes back to it."""
         plain = not event.modifiers() & ~TEXT_KEYS
         if event.key() == Qt.Key.Key_Escape and self._is_timer_only:
             self.toggle_timer_only()
         elif event.key() == Qt.Key.Key_Escape:
+            self.card.take_keyboard()
+        elif plain and event.key() in ENTER and self.card.has_say_line and self.presenter.typed.strip():
+            self._then(self.presenter.say)(self.presenter.typed)
             self.card.take_keyboard()
         elif plain and event.text().isalpha() and self.card.has_say_line:
             self._type(self.card.say.text() + event.text())

@@ -278,6 +278,7 @@ class StepCard(Card):
     def _share_height(self) -> None:
         """Let the words grow as far as the sheet below keeps its least height; the question gives way to many lines."""
         is_long = self.say.lines > LINES_BESIDE_PROMPT
+        self._aroma.set_tight(is_tight=self._is_tight or (is_long and self._is_compact))
         has_chart = self._view is not None and isinstance(self._view.sheet, LiquorSheet)
         self.row.set_most_rows(1 if is_long or has_chart or self._is_compact else MOST_ROWS)
         room_px = self._room_for_words_px()
@@ -438,7 +439,6 @@ class StepCard(Card):
         Where it is narrow too (`is_tight`), the question and the captions give way.
         """
         self._is_tight = is_tight
-        self._aroma.set_tight(is_tight=is_tight)
         self._is_compact = is_compact
         self._prompt.setFixedHeight(LOW_PROMPT_PX if is_compact else PROMPT_PX)
         self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 12 if is_compact else PAD_PX)

@@ -184,7 +184,8 @@ class SayField(QPlainTextEdit):
         block = self.document().findBlock(unit)
         line = block.firstLineNumber() + block.layout().lineForTextPosition(unit - block.position()).lineNumber()
         bar = self.verticalScrollBar()
-        bar.setValue(min(line, max(bar.value(), line - self._most_lines + 1)))
+        top = min(bar.value(), max(0, self.lines - self._most_lines))  # no empty lines below the last
+        bar.setValue(min(line, max(top, line - self._most_lines + 1)))
 
     @property
     def marks(self) -> tuple[Mark, ...]:
@@ -335,7 +336,7 @@ class SayField(QPlainTextEdit):
         if height != self.height():
             self.setFixedHeight(height)
         if scrolls:
-            self.ensureCursorVisible()
+            self._scroll_to(self.textCursor().position())
         else:
             self.verticalScrollBar().setValue(0)
 
@@ -431,7 +432,8 @@ class SayField(QPlainTextEdit):
             if begin < last and end > first:
                 left, right = _x_of(line.cursorToX(max(begin, first))), _x_of(line.cursorToX(min(end, last)))
                 box = QRectF(left, top + line.y(), max(0.0, right - left), line.height())
-                yield box, top + line.y() + line.ascent()
+                if box.center().y() > 0:  # else the line is scrolled out of sight, and its mark must not peep in
+                    yield box, top + line.y() + line.ascent()
 
     def _on_theme(self) -> None:
         self.update()

@@ -315,6 +315,25 @@ def test_the_line_grows_with_the_words_up_to_five_lines_and_shrinks_again(field:
     assert heights[3] == 52 + 4 * field.fontMetrics().lineSpacing()
 
 
+def test_words_that_do_not_fit_are_scrolled_to_the_cursor_with_no_empty_line_below(field: SayField) -> None:
+    field.setText("orchid and peach " * 100)
+
+    last = field.cursorRect()
+
+    assert field.viewport().rect().contains(last.center())
+    assert field.viewport().height() - last.bottom() < field.line_px
+
+
+def test_a_chosen_part_far_up_is_scrolled_to(field: SayField) -> None:
+    field.setText("orchid and peach " * 100)
+    before = field.verticalScrollBar().value()
+
+    field.show_marks([Mark(0, 6, "solid", "orchid 3", "floral", is_chosen=True)])
+
+    assert (before > 0, field.verticalScrollBar().value()) == (True, 0)
+    assert field.cursorPosition() == len(field.text())
+
+
 def test_where_there_is_little_room_it_grows_less(field: SayField) -> None:
     field.setText("orchid and peach " * 100)
 
