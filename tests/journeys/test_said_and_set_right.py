@@ -96,7 +96,7 @@ def meaning_of_a_fault(table: Table) -> None:
     table.hands.press(Qt.Key.Key_F1)
     shown = [one.accessibleName() for one in table.bench.findChildren(QWidget) if isinstance(one, FieldNote)]
 
-    assert any("A fault." in words and "burnt" in words for words in shown)
+    assert any("A fault" in words and "burnt" in words for words in shown)
     table.hands.press(Qt.Key.Key_0)
 
 

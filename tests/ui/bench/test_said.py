@@ -162,7 +162,8 @@ def test_f1_on_a_chosen_part_tells_its_meaning_in_the_panel(at_cup: Scene) -> No
     meaning = note(at_cup)
     at_cup.press(Key.Key_Escape)
 
-    assert meaning.startswith("Scorched: A fault.")
+    assert meaning.startswith("Scorched: ")
+    assert "A fault" in meaning
     assert note(at_cup) == ""
     assert asked.count() == 0
 
