@@ -14,6 +14,8 @@ from typing import TypeVar
 from tastebook.domain.act import Act, Change
 from tastebook.domain.course import Course
 from tastebook.domain.errors import JournalReadOnly, StaleAct, StoreError
+from tastebook.domain.finding import Found, Query
+from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     Impression,
@@ -32,6 +34,7 @@ from tastebook.domain.session import (
 )
 from tastebook.domain.steep import Instant
 from tastebook.services.ports import LotLine, SessionLine, WordUse
+from tests import scanning
 
 Kind = TypeVar("Kind", Lot, Session, OwnDescriptor)
 
@@ -215,6 +218,17 @@ class FakeJournal:
         _check_references(records)
         self._records = records
         self._acts.append(act)
+
+    def find(self, query: Query, limit: int, offset: int = 0) -> Found:
+        """Return one page of what a look at every record finds."""
+        return scanning.scan(self.lots(), self._tastings(), query, limit, offset)
+
+    def noted_cups(self) -> NotedCups:
+        """Return what was perceived in every infusion, newest session first."""
+        return scanning.noted_cups(self._tastings())
+
+    def _tastings(self) -> list[Tasting]:
+        return [self.tasting(one.uid) for one in self.sessions()]
 
     def outside_version(self) -> int:
         """Return a number that differs after `commit_outside`."""

@@ -9,7 +9,7 @@ there, and at least some of it belongs to the place itself. So a lot's name find
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal, TypeAlias
 
@@ -209,21 +209,3 @@ class Found:
 
     hits: tuple[Hit, ...] = ()
     has_more: bool = False
-
-
-@dataclass(frozen=True)
-class KinLine:
-    """A lot alike another, and why.
-
-    `distance` is the mean over the shared infusions of the Euclidean distance between family strengths; `alike` are the
-    families that both have and that part them least, `less` and `more` those of which this lot has less and more.
-    """
-
-    lot: Lot
-    session_uid: str
-    distance: float
-    shared: int
-    alike: tuple[str, ...] = ()
-    less: tuple[str, ...] = ()
-    more: tuple[str, ...] = ()
-    extra: Mapping[str, float] = field(default_factory=dict)

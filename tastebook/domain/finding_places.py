@@ -263,6 +263,14 @@ def strength_of_family(perceived: str, members: Mapping[str, str]) -> float | No
     return family_strength(max(0, one) for one in strongest.values())
 
 
+def sentences_said(
+    steps: Mapping[str, Step], sayings: Iterable[Saying], others: Iterable[str]
+) -> tuple[tuple[str, str], ...]:
+    """Return what stands in words at one place, each with the name of its step: sayings first, then the rest."""
+    said = ((steps[one.step].name if one.step in steps else one.step, one.text) for one in sayings)
+    return (*said, *(("", text) for text in others if text))
+
+
 def best_sentence(
     sentences: Sequence[tuple[str, str]], sought: Iterable[tuple[Phrase, bool]]
 ) -> tuple[str, str, tuple[Span, ...]]:

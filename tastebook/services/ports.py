@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Literal, Protocol, TypeAlias
 
 from tastebook.domain.act import Act
 from tastebook.domain.course import Course
+from tastebook.domain.finding import Found, Query
+from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Lab, OwnDescriptor, Session, Tasting
 from tastebook.domain.steep import Instant
@@ -171,6 +173,17 @@ class Journal(Protocol):
         JournalFull, JournalBusy, JournalReadOnly
             If the disk, another program or the file's rights refuse it; then nothing was kept.
         """
+        ...
+
+    def find(self, query: Query, limit: int, offset: int = 0) -> Found:
+        """Return one page of what is found: lots first, then what was recorded, each newest first.
+
+        Any thread may ask; keeping an act does not wait for the answer.
+        """
+        ...
+
+    def noted_cups(self) -> NotedCups:
+        """Return what was perceived in every infusion, newest session first."""
         ...
 
     def outside_version(self) -> int:

@@ -39,7 +39,8 @@ WORDING: Final = 1
 SLOT_MASK: Final = SLOTS - 1
 SLOT_BITS: Final = SLOTS.bit_length() - 1
 MOST_KEY: Final = (1 << 53) - 1
-"""With room above it for those that must be put later."""
+LAST_KEY: Final = MOST_KEY + (1 << 40)
+"""There is room above the last moment for sessions that must be put later."""
 _BEGINNING: Final = datetime(1900, 1, 1, tzinfo=UTC)
 
 LOT_FIELDS: Final = tuple(lot_texts(Lot("", "", _BEGINNING)))

@@ -12,17 +12,20 @@ from typing import TYPE_CHECKING
 
 from tastebook.domain.act import Act
 from tastebook.domain.errors import JournalDamaged, JournalReadOnly, StoreError
+from tastebook.domain.finding import Found, Query
+from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine, WordUse
 from tastebook.store.backup import copy_to, folder_for, keep_copy
-from tastebook.store.connecting import Opened, close_file, identity, moved, open_reading
-from tastebook.store.opening import open_file, way_out
+from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
+from tastebook.store.opening import make_findable, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_own_words, read_shelf, read_word_uses
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
+    from tastebook.store.finding import Finder
     from tastebook.store.ledger import Ledger
 
 SUFFIX = ".tastebook"
@@ -66,7 +69,9 @@ class SqliteJournal:
         self._clock = clock
         self._identity = identity(path)
         self._lock = threading.RLock()
+        self._finding_lock = threading.RLock()
         self._ledger: Ledger | None = None
+        self._finder: Finder | None = None
 
     @property
     def read_only_because(self) -> str:
@@ -153,6 +158,22 @@ class SqliteJournal:
         with self._telling() as ledger:
             ledger.commit(act)
 
+    def find(self, query: Query, limit: int, offset: int = 0) -> Found:
+        """Return one page of what is found: lots first, then what was recorded, each newest first.
+
+        Raises
+        ------
+        StoreError
+            If the journal cannot be searched.
+        """
+        with self._finding() as finder:
+            return finder.find(query, limit, offset)
+
+    def noted_cups(self) -> NotedCups:
+        """Return what was perceived in every infusion, newest session first."""
+        with self._finding() as finder:
+            return finder.noted_cups()
+
     def outside_version(self) -> int:
         """Return a number that differs once another window or program has changed the journal."""
         with self._telling_plainly():
@@ -181,7 +202,9 @@ class SqliteJournal:
 
     def close(self) -> None:
         """Let the file go; closing twice is no error."""
-        with self._lock:
+        with self._finding_lock, self._lock:
+            if self._finder is not None and self._finder.raw is not self._raw:
+                self._finder.raw.close()
             close_file(self._opened)
 
     def _check_in_place(self) -> None:
@@ -199,18 +222,44 @@ class SqliteJournal:
             yield self._ledger
 
     @contextmanager
+    def _finding(self) -> Iterator[Finder]:
+        """Hold the connection for finding, which is another one, so that no commit waits for a search."""
+        with self._finding_lock, self._translating():
+            if self._finder is None:
+                self._finder = self._open_finder()
+            if self._finder.raw is not self._raw:
+                yield self._finder
+                return
+            with self._lock:
+                yield self._finder
+
+    def _open_finder(self) -> Finder:
+        from tastebook.store.finding import Finder
+
+        if self.read_only_because:
+            return Finder(self._raw)
+        with self._lock:
+            make_findable(self._raw)
+        return Finder(connect(self.path, "ro"))
+
+    @contextmanager
     def _telling_plainly(self) -> Iterator[None]:
         """Hold the connection for one call, and say in our words what SQLite reports."""
-        with self._lock:
-            try:
-                yield
-            except sqlite3.ProgrammingError as exc:
-                raise StoreError(f"{self.path} is no longer open.") from exc
-            except sqlite3.Error as exc:
-                trouble = trouble_of(exc, self.path)
-                raise self._with_way_out(trouble) if isinstance(trouble, JournalDamaged) else trouble from exc
-            except JournalDamaged as exc:
-                raise self._with_way_out(exc) from exc
+        with self._lock, self._translating():
+            yield
+
+    @contextmanager
+    def _translating(self) -> Iterator[None]:
+        """Say in our words what SQLite reports."""
+        try:
+            yield
+        except sqlite3.ProgrammingError as exc:
+            raise StoreError(f"{self.path} is no longer open.") from exc
+        except sqlite3.Error as exc:
+            trouble = trouble_of(exc, self.path)
+            raise self._with_way_out(trouble) if isinstance(trouble, JournalDamaged) else trouble from exc
+        except JournalDamaged as exc:
+            raise self._with_way_out(exc) from exc
 
     def _with_way_out(self, exc: JournalDamaged) -> JournalDamaged:
         return JournalDamaged(f"{exc} The journal is {self.path}.{way_out(self.path, self.backups)}")

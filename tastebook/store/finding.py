@@ -1,0 +1,373 @@
+"""Finding in the journal: from a query to one page of hits, over the tables that `finding_tables` describes.
+
+Places are walked from the newest down, and the walk stops when the page is full. What the text index cannot say (a
+family's joint strength, a colour near another) is asked of Python for the places that the index leaves over.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+from typing import Any, Final
+
+from tastebook.domain.errors import StoreError
+from tastebook.domain.finding import Found, Hit, Query
+from tastebook.domain.finding_places import (
+    ELSEWHERE,
+    OVERVIEW,
+    RINSE,
+    best_sentence,
+    column_in,
+    infusion_slot,
+    lot_sentences,
+    sentences_said,
+    session_sentences,
+    slot_of,
+    steps_of,
+    strength_of_family,
+    strongest_in,
+)
+from tastebook.domain.kin import NotedCups
+from tastebook.domain.lot import Lot
+from tastebook.domain.session import Infusion, Lab, Photo, Saying, Session, Verdict
+from tastebook.store.finding_match import field_match, lots_match, places_match
+from tastebook.store.finding_tables import (
+    LAST_KEY,
+    SLOT_BITS,
+    SLOT_MASK,
+    are_current,
+    moment_key,
+    place_id,
+    slot_in,
+)
+from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded, lab_of
+
+NOT_NOW: Final = (
+    "This journal has no tables for finding that this Tastebook can read, and it cannot be written. Open it once where "
+    "it can be written, or open a copy."
+)
+MOST_LIGHTNESS_WEIGHT: Final = 1.75
+"""S_L of CIEDE2000 is never more: two colours no further apart than ΔE00 differ by no more than 1.75 ΔE00 in L*."""
+
+_INFUSIONS: Final = (
+    f"SELECT id, perceived FROM found_place WHERE id & {SLOT_MASK} < {SLOT_MASK - RINSE} "  # noqa: S608 - ours
+    f"AND id & {SLOT_MASK} > {SLOT_MASK - ELSEWHERE} ORDER BY id DESC"
+)
+_A_DAY: Final = timedelta(days=1)
+_BATCH: Final = 500
+
+
+class Finder:
+    """Finds over one connection.
+
+    Parameters
+    ----------
+    raw : sqlite3.Connection
+        It is only read.
+    """
+
+    def __init__(self, raw: sqlite3.Connection) -> None:
+        self.raw = raw
+        self._near: frozenset[int] = frozenset()
+        self._query = Query()
+        raw.create_function("found_near", 1, lambda number: number in self._near)
+        raw.create_function("found_strong", 1, self._is_strong)
+
+    def find(self, query: Query, limit: int, offset: int) -> Found:
+        """Return one page of what is found: lots first, then places, each newest first.
+
+        Raises
+        ------
+        StoreError
+            If the tables for finding are not there.
+        """
+        if query.is_empty or limit < 1:
+            return Found()
+        self.raw.execute("BEGIN")
+        try:
+            if not are_current(self.raw):
+                raise StoreError(NOT_NOW)
+            return self._find(query, limit, offset)
+        finally:
+            self.raw.rollback()
+
+    def _find(self, query: Query, limit: int, offset: int) -> Found:
+        self._query = query
+        count = self._count_lots(query)
+        wanted = limit + 1
+        lots = self._lots(query, wanted, offset) if offset < count else []
+        places: list[int] = []
+        if len(lots) < wanted:
+            places = self._places(query, wanted - len(lots), max(0, offset - count))
+        hits = (*(lot_hit(lot, query) for lot in lots), *self._place_hits(places, query))
+        return Found(hits[:limit], len(hits) > limit)
+
+    def noted_cups(self) -> NotedCups:
+        """Return what was perceived in every infusion, newest session first."""
+        self.raw.execute("BEGIN")
+        try:
+            if not are_current(self.raw):
+                raise StoreError(NOT_NOW)
+            sessions = self.raw.execute(
+                "SELECT key, session_uid, lot_uid FROM found_session ORDER BY key DESC"
+            ).fetchall()
+            cups = self.raw.execute(_INFUSIONS).fetchall()
+        finally:
+            self.raw.rollback()
+        places = {key: place for place, (key, _, _) in enumerate(sessions)}
+        return NotedCups(
+            tuple(uid for _, uid, _ in sessions),
+            tuple(lot_uid for _, _, lot_uid in sessions),
+            tuple(places[number >> SLOT_BITS] for number, _ in cups),
+            tuple(slot_in(number) - RINSE for number, _ in cups),
+            tuple(perceived for _, perceived in cups),
+        )
+
+    # -- lots
+
+    def _count_lots(self, query: Query) -> int:
+        if query.asks_of_column or query.asks_of_session:
+            return 0
+        sql = "SELECT count(*) FROM found_lot_words WHERE found_lot_words MATCH ?"
+        return int(self.raw.execute(sql, (lots_match(query),)).fetchone()[0])
+
+    def _lots(self, query: Query, limit: int, offset: int) -> list[Lot]:
+        sql = (
+            "SELECT lot_uid FROM found_lot WHERE key IN "
+            "(SELECT rowid FROM found_lot_words WHERE found_lot_words MATCH ?) ORDER BY key DESC LIMIT ? OFFSET ?"
+        )
+        uids = [uid for (uid,) in self.raw.execute(sql, (lots_match(query), limit, offset))]
+        lots = lots_called(self.raw, uids)
+        return [lots[uid] for uid in uids]
+
+    # -- places
+
+    def _places(self, query: Query, limit: int, offset: int) -> list[int]:
+        if not (query.words or query.asks_of_column or query.asks_of_session):
+            return []
+        match = places_match(query)
+        source, given = self._source(query, match)
+        clauses: list[str] = []
+        for clause, *values in self._clauses(query):
+            clauses.append(clause)
+            given += values
+        where = " AND ".join(clauses) or "1"
+        sql = f"SELECT place FROM ({source}) WHERE {where} ORDER BY place DESC LIMIT ? OFFSET ?"  # noqa: S608 - ours
+        return [number for (number,) in self.raw.execute(sql, (*given, limit, offset))]
+
+    def _source(self, query: Query, match: str) -> tuple[str, list[Any]]:
+        """Return the table that is walked."""
+        if match:
+            return "SELECT rowid AS place FROM found_words WHERE found_words MATCH ?", [match]
+        if query.liquor or query.clarity:
+            return "SELECT id AS place FROM found_liquor", []
+        if query.slots:
+            return "SELECT id AS place FROM found_place", []
+        return f"SELECT key * {SLOT_MASK + 1} + {SLOT_MASK} AS place FROM found_session", []  # noqa: S608 - ours
+
+    def _clauses(self, query: Query) -> Iterable[tuple[Any, ...]]:
+        between = _between(query)
+        if between is not None:
+            yield "place BETWEEN ? AND ?", *between
+        if query.slots:
+            ends = sorted(SLOT_MASK - slot for slot in query.slots)
+            yield f"place & {SLOT_MASK} IN ({_marks(len(ends))})", *ends
+        facts, values = _facts(query)
+        if facts:
+            yield (
+                f"EXISTS (SELECT 1 FROM found_session AS session WHERE session.key = place >> {SLOT_BITS} AND {facts})",  # noqa: S608 - ours
+                *values,
+            )
+        if query.liquor:
+            self._near = self._liquors_near(query, between)
+            yield ("found_near(place)",)
+        if query.clarity:
+            yield "EXISTS (SELECT 1 FROM found_liquor AS cup WHERE cup.id = place AND cup.clarity = ?)", query.clarity
+        if query.families:
+            yield ("found_strong((SELECT perceived FROM found_place WHERE id = place))",)
+
+    def _liquors_near(self, query: Query, between: tuple[int, int] | None) -> frozenset[int]:
+        """Return the cups whose liquor is near the colour: a box in L* first, then ΔE00 of all that lie in it."""
+        import numpy as np
+
+        from tastebook.domain.colour_arrays import delta_e00_between
+
+        asked = query.liquor
+        if asked is None:
+            return frozenset()
+        reach = MOST_LIGHTNESS_WEIGHT * asked.within_e00
+        sql = "SELECT id, l, a, b FROM found_liquor WHERE l BETWEEN ? AND ? AND id BETWEEN ? AND ?"
+        ends = between or (0, place_id(LAST_KEY, OVERVIEW))
+        rows = self.raw.execute(sql, (asked.lab[0] - reach, asked.lab[0] + reach, *ends)).fetchall()
+        if not rows:
+            return frozenset()
+        labs = np.array([row[1:] for row in rows], dtype=np.float64)
+        is_near = delta_e00_between(np.array(asked.lab), labs) <= asked.within_e00
+        return frozenset(row[0] for row, near in zip(rows, is_near.tolist(), strict=True) if near)
+
+    def _is_strong(self, perceived: str | None) -> bool:
+        """Say whether every family asked for is as strong as asked in a column."""
+        for asked in self._query.families:
+            strength = strength_of_family(perceived or "", asked.members)
+            if strength is None or not asked.least <= strength <= asked.most:
+                return False
+        return True
+
+    # -- hits
+
+    def _place_hits(self, numbers: Sequence[int], query: Query) -> list[Hit]:
+        if not numbers:
+            return []
+        sessions = self._by_key(sorted({number >> SLOT_BITS for number in numbers}))
+        lots = lots_called(self.raw, sorted({row[1] for row in sessions.values()}))
+        perceived = self._rows("SELECT id, perceived FROM found_place WHERE id", numbers)
+        liquors = self._rows("SELECT id, l, a, b FROM found_liquor WHERE id", numbers)
+        said = self._sentences(numbers, sessions) if query.sought else {}
+        return [
+            _place_hit(
+                number, sessions[number >> SLOT_BITS], lots, query,
+                perceived.get(number, ("",))[0], lab_of(*liquors.get(number, (None, None, None))), said.get(number, ()),
+            )
+            for number in numbers
+        ]  # fmt: skip
+
+    def _by_key(self, keys: Sequence[int]) -> dict[int, tuple[Any, ...]]:
+        return self._rows(
+            "SELECT key, session_uid, lot_uid, day, decision, purpose, is_open FROM found_session WHERE key", keys
+        )
+
+    def _rows(self, select: str, numbers: Sequence[int]) -> dict[int, tuple[Any, ...]]:
+        rows = {}
+        for start in range(0, len(numbers), _BATCH):
+            some = numbers[start : start + _BATCH]
+            for first, *rest in self.raw.execute(f"{select} IN ({_marks(len(some))})", some):
+                rows[first] = tuple(rest)
+        return rows
+
+    def _sentences(
+        self, numbers: Sequence[int], sessions: Mapping[int, tuple[Any, ...]]
+    ) -> dict[int, tuple[tuple[str, str], ...]]:
+        """Return for each place what was said there, step by step."""
+        wanted: defaultdict[str, list[int]] = defaultdict(list)
+        for number in numbers:
+            wanted[sessions[number >> SLOT_BITS][0]].append(number)
+        said: dict[int, tuple[tuple[str, str], ...]] = {}
+        for uid, places in wanted.items():
+            by_slot = self._sentences_of(uid, {slot_in(number) for number in places})
+            said |= {number: by_slot.get(slot_in(number), ()) for number in places}
+        return said
+
+    def _sentences_of(self, uid: str, slots: set[int]) -> dict[int, tuple[tuple[str, str], ...]]:
+        session: Session = next(self._records(Session, "uid", uid))
+        steps = steps_of(session.course)
+        sayings: defaultdict[int, list[Saying]] = defaultdict(list)
+        others: defaultdict[int, list[str]] = defaultdict(list)
+        for saying in self._records(Saying, "session_uid", uid, "ORDER BY recorded_at_utc, uid"):
+            sayings[slot_of(steps, saying.step, saying.infusion)].append(saying)
+        for infusion in self._records(Infusion, "session_uid", uid, "ORDER BY number"):
+            others[infusion_slot(infusion.index)].append(infusion.note)
+        for photo in self._records(Photo, "session_uid", uid, "ORDER BY recorded_at_utc, uid"):
+            others[slot_of(steps, photo.step, photo.infusion)].append(photo.caption)
+        if OVERVIEW in slots:
+            verdict = next(self._records(Verdict, "session_uid", uid), None)
+            others[OVERVIEW] = [*session_sentences(session, verdict), *others[OVERVIEW]]
+        return {slot: sentences_said(steps, sayings[slot], others[slot]) for slot in slots}
+
+    def _records(self, kind: Any, column: str, uid: str, order: str = "") -> Any:
+        mapping = MAPPINGS[kind]
+        rows = self.raw.execute(f"SELECT * FROM {mapping.table} WHERE {column} = ? {order}", (uid,))  # noqa: S608 - ours
+        return (decoded(mapping.table, mapping.value_of, row) for row in rows)
+
+
+def lots_called(raw: sqlite3.Connection, uids: Sequence[str]) -> dict[str, Lot]:
+    """Return lots by their uids."""
+    lots = {}
+    for start in range(0, len(uids), _BATCH):
+        some = uids[start : start + _BATCH]
+        sql = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot WHERE uid IN ({_marks(len(some))})"  # noqa: S608 - ours
+        for row in raw.execute(sql, some):
+            lot = decoded("lot", MAPPINGS[Lot].value_of, row)
+            lots[lot.uid] = lot
+    return lots
+
+
+def lot_hit(lot: Lot, query: Query) -> Hit:
+    """Return a lot that was found itself."""
+    step, sentence, spans = best_sentence([("", text) for text in lot_sentences(lot)], query.sought)
+    return Hit(lot, step=step, sentence=sentence, spans=spans)
+
+
+def _place_hit(
+    number: int, facts: Sequence[Any], lots: Mapping[str, Lot], query: Query, perceived: str, liquor: Lab | None,
+    said: Sequence[tuple[str, str]],
+) -> Hit:  # fmt: skip
+    session_uid, lot_uid, day, decision, purpose, is_open = facts
+    step, sentence, spans = best_sentence(said, query.sought)
+    return Hit(
+        lots[lot_uid],
+        session_uid,
+        column_in(slot_in(number)),
+        step,
+        sentence,
+        spans,
+        perceived_in(perceived, query),
+        date.fromisoformat(day),
+        decision,
+        purpose,
+        bool(is_open),
+        liquor,
+    )
+
+
+def perceived_in(perceived: str, query: Query) -> tuple[tuple[str, int], ...]:
+    """Return the impressions of a place that a query asks for, strongest first."""
+    asked = query.descriptors
+    found = [(key, strength) for key, strength in strongest_in(perceived).items() if key in asked]
+    return tuple(sorted(found, key=lambda one: (-one[1], one[0])))
+
+
+def _between(query: Query) -> tuple[int, int] | None:
+    """Return the numbers between which the places of some days lie, with a day more at both ends for time zones."""
+    if query.first is None and query.last is None:
+        return None
+    first = 0 if query.first is None else _midnight_key(query.first - _A_DAY)
+    last = LAST_KEY if query.last is None else _midnight_key(query.last + 2 * _A_DAY)
+    return place_id(first, SLOT_MASK), place_id(last, OVERVIEW)
+
+
+def _midnight_key(day: date) -> int:
+    from datetime import UTC, datetime
+
+    return moment_key(datetime(day.year, day.month, day.day, tzinfo=UTC))
+
+
+def _facts(query: Query) -> tuple[str, list[Any]]:
+    """Return what is asked of a session's columns."""
+    asked: list[tuple[str, Any]] = []
+    if query.first is not None:
+        asked.append(("session.day >= ?", query.first.isoformat()))
+    if query.last is not None:
+        asked.append(("session.day <= ?", query.last.isoformat()))
+    if query.decision:
+        asked.append(("session.decision = ?", query.decision))
+    if query.rest_in:
+        asked.append(("instr(session.rest_until, ?) > 0", query.rest_in))
+    if query.purpose:
+        asked.append(("session.purpose = ?", query.purpose))
+    if query.is_open is not None:
+        asked.append(("session.is_open = ?", int(query.is_open)))
+    for one in query.fields:
+        asked.append((_OF_LOTS, field_match(one)))
+    return " AND ".join(clause for clause, _ in asked), [value for _, value in asked]
+
+
+_OF_LOTS: Final = (
+    "session.lot_uid IN (SELECT lot_uid FROM found_lot WHERE key IN "
+    "(SELECT rowid FROM found_lot_words WHERE found_lot_words MATCH ?))"
+)
+
+
+def _marks(count: int) -> str:
+    return ", ".join("?" * count)
