@@ -223,9 +223,9 @@ class FakeJournal:
         """Return one page of what a look at every record finds."""
         return scanning.scan(self.lots(), self._tastings(), query, limit, offset)
 
-    def noted_cups(self) -> NotedCups:
-        """Return what was perceived in every infusion, newest session first."""
-        return scanning.noted_cups(self._tastings())
+    def noted_cups(self, session_uid: str = "") -> NotedCups:
+        """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
+        return scanning.noted_cups(self._tastings(), session_uid)
 
     def _tastings(self) -> list[Tasting]:
         return [self.tasting(one.uid) for one in self.sessions()]

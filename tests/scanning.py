@@ -40,18 +40,24 @@ def scan(lots: Sequence[Lot], tastings: Iterable[Tasting], query: Query, limit: 
     return Found(tuple(hits[offset : offset + limit]), len(hits) > offset + limit)
 
 
-def noted_cups(tastings: Sequence[Tasting]) -> NotedCups:
-    """Return what was perceived in every infusion."""
+def noted_cups(tastings: Sequence[Tasting], session_uid: str) -> NotedCups:
+    """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
     newest = sorted(tastings, key=lambda one: (one.session.started_at_utc, one.session.uid), reverse=True)
+    chosen, seen = [], set()
+    for tasting in newest:
+        is_tasted = any(place.perceived for slot, place in places_of(tasting).items() if RINSE < slot < ELSEWHERE)
+        if tasting.session.uid == session_uid or (is_tasted and tasting.lot.uid not in seen):
+            chosen.append(tasting)
+        seen |= {tasting.lot.uid} if is_tasted else set()
     rows = [
         (number, slot - RINSE, place.perceived)
-        for number, tasting in enumerate(newest)
+        for number, tasting in enumerate(chosen)
         for slot, place in sorted(places_of(tasting).items())
         if RINSE < slot < ELSEWHERE
     ]
     return NotedCups(
-        tuple(one.session.uid for one in newest),
-        tuple(one.lot.uid for one in newest),
+        tuple(one.session.uid for one in chosen),
+        tuple(one.lot.uid for one in chosen),
         *(tuple(row[place] for row in rows) for place in range(3)),
     )
 
@@ -167,7 +173,7 @@ def _sentences_at(tasting: Tasting, slot: int) -> tuple[tuple[str, str], ...]:
     others = [*session_sentences(tasting.session, tasting.verdict)] if slot == OVERVIEW else []
     others += [one.note for one in tasting.infusions if infusion_slot(one.index) == slot]
     others += [one.caption for one in tasting.photos if slot_of(steps, one.step, one.infusion) == slot]
-    return sentences_said(steps, sayings, others)
+    return sentences_said(steps, [(one.step, one.text) for one in sayings], others)
 
 
 def _texts_above(tasting: Tasting, slot: int) -> list[list[str]]:

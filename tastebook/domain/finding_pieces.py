@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from tastebook.domain.finding_words import Phrase, cut, is_han
@@ -52,20 +52,22 @@ def typed_pieces(typed: str) -> list[Typed]:
 
 
 def _pieces_of(found: re.Match[str]) -> list[Typed]:
-    at = {"start": found.start(), "end": found.end()}
+    if found["word"]:
+        return _words_of(found[0], found.start())
+    piece = _piece_of(found)
+    return [] if piece is None else [replace(piece, start=found.start(), end=found.end())]
+
+
+def _piece_of(found: re.Match[str]) -> Typed | None:
+    text, words = found[0], tuple(cut(found[0]))
     if found["quoted"] is not None:
-        words = tuple(cut(found["quoted"]))
-        return [Typed("quoted", found["quoted"].strip(), words, **at)] if words else []
+        quoted = tuple(cut(found["quoted"]))
+        return Typed("quoted", found["quoted"].strip(), quoted) if quoted else None
     if found["sign"]:
-        return [Typed("sign", found[0], sign=_SIGNS[found["sign"]], **at)]
+        return Typed("sign", text, sign=_SIGNS[found["sign"]])
     if found["number"]:
-        number = float(found["number"].replace(",", "."))
-        return [Typed("number", found[0], tuple(cut(found[0])), number=number, plus=bool(found["plus"]), **at)]
-    if found["date"]:
-        return [Typed("date", found[0], tuple(cut(found[0])), **at)]
-    if found["dash"]:
-        return [Typed("dash", found[0], **at)]
-    return _words_of(found[0], found.start())
+        return Typed("number", text, words, number=float(found["number"].replace(",", ".")), plus=bool(found["plus"]))
+    return Typed("date", text, words) if found["date"] else Typed("dash", text)
 
 
 def _words_of(text: str, start: int) -> list[Typed]:

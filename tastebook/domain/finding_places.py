@@ -7,7 +7,7 @@ merged is found without the journal being touched.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import lru_cache
@@ -229,6 +229,10 @@ def sign(key: str) -> str:
     )
 
 
+_PARTS: Final = 4
+"""Of a sign with everything about an impression."""
+
+
 @lru_cache(maxsize=4096)
 def key_in(signed: str) -> str:
     """Return the key that `sign` wrote."""
@@ -239,16 +243,20 @@ def key_in(signed: str) -> str:
 def noted_in(perceived: str) -> Iterator[tuple[str, int]]:
     """Yield key and strength of every impression in what `place_of` gave."""
     for one in perceived.split(" "):
-        if one.count(BREAK) == 3:
-            key, strength, _ = one.split(BREAK, 2)
-            yield key_in(key), int(key_in(strength))
+        parts = one.split(BREAK)
+        if len(parts) == _PARTS:
+            yield key_in(parts[0]), int(key_in(parts[1]))
 
 
-def strongest_in(perceived: str) -> dict[str, int]:
-    """Return the greatest strength of each descriptor."""
+def strongest_in(perceived: str, among: Collection[str]) -> dict[str, int]:
+    """Return the greatest strength of some descriptors, those that were noted or found absent."""
+    signed = {sign(key) for key in among}
     strongest: dict[str, int] = {}
-    for key, strength in noted_in(perceived):
-        strongest[key] = max(strength, strongest.get(key, strength))
+    for one in perceived.split(" "):
+        key, _, rest = one.partition(BREAK)
+        if rest and key in signed and rest.count(BREAK) == _PARTS - 2:
+            strength = int(key_in(rest.partition(BREAK)[0]))
+            strongest[key_in(key)] = max(strength, strongest.get(key_in(key), strength))
     return strongest
 
 
@@ -264,10 +272,16 @@ def strength_of_family(perceived: str, members: Mapping[str, str]) -> float | No
 
 
 def sentences_said(
-    steps: Mapping[str, Step], sayings: Iterable[Saying], others: Iterable[str]
+    steps: Mapping[str, Step], sayings: Iterable[tuple[str, str]], others: Iterable[str]
 ) -> tuple[tuple[str, str], ...]:
-    """Return what stands in words at one place, each with the name of its step: sayings first, then the rest."""
-    said = ((steps[one.step].name if one.step in steps else one.step, one.text) for one in sayings)
+    """Return what stands in words at one place, each with the name of its step: sayings first, then the rest.
+
+    Parameters
+    ----------
+    sayings : iterable of (str, str)
+        Keys of steps with what was said there.
+    """
+    said = ((steps[step].name if step in steps else step, text) for step, text in sayings)
     return (*said, *(("", text) for text in others if text))
 
 

@@ -45,6 +45,8 @@ def cut(text: str) -> list[str]:
 
 def pieces(text: str) -> list[Piece]:
     """Return the words of a text with the places at which they stand in it."""
+    if text.isascii() and "'" not in text and "`" not in text:  # each letter is where it was
+        return [Piece(one[0], one.start(), one.end()) for one in _TOKEN.finditer(text.lower())]
     folded, origins = [], []
     for place, sign in enumerate(text):
         letters = _folded(sign)
@@ -88,6 +90,8 @@ def has_phrase(words: Sequence[str], phrase: Phrase, *, is_begun: bool = False) 
 
 
 def _places(words: Sequence[str], phrase: Phrase, *, is_begun: bool) -> Iterable[int]:
+    if not is_begun and phrase[0] not in words:
+        return
     length = len(phrase)
     for place in range(len(words) - length + 1):
         run = tuple(words[place : place + length])

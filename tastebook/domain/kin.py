@@ -38,7 +38,7 @@ _STRENGTHS: Final = 8
 
 @dataclass(frozen=True)
 class NotedCups:
-    """What was perceived in every infusion of every session, newest session first.
+    """What was perceived in the infusions of some sessions, newest session first.
 
     Parameters
     ----------
@@ -110,8 +110,9 @@ def profiles_of(cups: NotedCups, vocabulary: Vocabulary) -> Profiles:
 
     families = tuple(one.key for one in vocabulary.families)
     known = _Signs(vocabulary, families)
-    counts = np.fromiter((len(one.split()) for one in cups.perceived), np.int64, len(cups.perceived))
-    codes = np.fromiter((known[one] for text in cups.perceived for one in text.split()), np.int64, int(counts.sum()))
+    signs = " ".join(cups.perceived).split()
+    counts = np.fromiter((text.count(" ") + (text != "") for text in cups.perceived), np.int64, len(cups.perceived))
+    codes = np.fromiter(map(known.__getitem__, signs), np.int64, len(signs))
     cup = np.repeat(np.arange(len(cups.perceived)), counts)
     is_assessed = np.zeros(len(cups.perceived), dtype=bool)
     is_assessed[cup[(codes == _Signs.ASSESSED) | (codes >= 0)]] = True

@@ -182,8 +182,8 @@ class Journal(Protocol):
         """
         ...
 
-    def noted_cups(self) -> NotedCups:
-        """Return what was perceived in every infusion, newest session first."""
+    def noted_cups(self, session_uid: str = "") -> NotedCups:
+        """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
         ...
 
     def outside_version(self) -> int:

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import sqlite3
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
-from typing import Any, Final
+from functools import lru_cache
+from typing import Any, Final, TypeAlias, TypeVar
 
+from tastebook.domain.course import Step
 from tastebook.domain.errors import StoreError
-from tastebook.domain.finding import Found, Hit, Query
+from tastebook.domain.finding import Found, Hit, LiquorAsked, Query
 from tastebook.domain.finding_places import (
     ELSEWHERE,
     OVERVIEW,
@@ -31,7 +33,8 @@ from tastebook.domain.finding_places import (
 )
 from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
-from tastebook.domain.session import Infusion, Lab, Photo, Saying, Session, Verdict
+from tastebook.domain.session import Lab, Session, Verdict
+from tastebook.store.codec import course_of
 from tastebook.store.finding_match import field_match, lots_match, places_match
 from tastebook.store.finding_tables import (
     LAST_KEY,
@@ -44,6 +47,10 @@ from tastebook.store.finding_tables import (
 )
 from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded, lab_of
 
+T = TypeVar("T")
+Said: TypeAlias = tuple[tuple[str, str], ...]
+"""What was said at one place: each sentence with the name of its step."""
+
 NOT_NOW: Final = (
     "This journal has no tables for finding that this Tastebook can read, and it cannot be written. Open it once where "
     "it can be written, or open a copy."
@@ -51,10 +58,24 @@ NOT_NOW: Final = (
 MOST_LIGHTNESS_WEIGHT: Final = 1.75
 """S_L of CIEDE2000 is never more: two colours no further apart than ΔE00 differ by no more than 1.75 ΔE00 in L*."""
 
-_INFUSIONS: Final = (
-    f"SELECT id, perceived FROM found_place WHERE id & {SLOT_MASK} < {SLOT_MASK - RINSE} "  # noqa: S608 - ours
-    f"AND id & {SLOT_MASK} > {SLOT_MASK - ELSEWHERE} ORDER BY id DESC"
-)
+_TO_LAST, _TO_FIRST = SLOT_MASK - ELSEWHERE + 1, SLOT_MASK - RINSE - 1
+"""What is added to a session's number to come to its last and to its first infusion."""
+
+_NEWEST_TASTED: Final = f"""
+    SELECT key, session_uid, lot_uid FROM found_session WHERE session_uid = ? OR key IN (
+        SELECT max(key) FROM found_session AS tasted WHERE EXISTS (
+            SELECT 1 FROM found_place WHERE perceived <> '' AND id BETWEEN (tasted.key << {SLOT_BITS}) + {_TO_LAST}
+            AND (tasted.key << {SLOT_BITS}) + {_TO_FIRST}
+        ) GROUP BY lot_uid
+    ) ORDER BY key DESC
+"""  # noqa: S608 - ours
+_CUPS: Final = "SELECT id, perceived FROM found_place WHERE id BETWEEN ? AND ? ORDER BY id DESC"
+
+
+def _ends(key: int) -> tuple[int, int]:
+    return (key << SLOT_BITS) + _TO_LAST, (key << SLOT_BITS) + _TO_FIRST
+
+
 _A_DAY: Final = timedelta(days=1)
 _BATCH: Final = 500
 
@@ -71,8 +92,9 @@ class Finder:
     def __init__(self, raw: sqlite3.Connection) -> None:
         self.raw = raw
         self._near: frozenset[int] = frozenset()
+        self._worked_out = (1, 0)
         self._query = Query()
-        raw.create_function("found_near", 1, lambda number: number in self._near)
+        raw.create_function("found_near", 1, self._is_near)
         raw.create_function("found_strong", 1, self._is_strong)
 
     def find(self, query: Query, limit: int, offset: int) -> Found:
@@ -94,7 +116,7 @@ class Finder:
             self.raw.rollback()
 
     def _find(self, query: Query, limit: int, offset: int) -> Found:
-        self._query = query
+        self._query, self._worked_out = query, (1, 0)
         count = self._count_lots(query)
         wanted = limit + 1
         lots = self._lots(query, wanted, offset) if offset < count else []
@@ -104,25 +126,26 @@ class Finder:
         hits = (*(lot_hit(lot, query) for lot in lots), *self._place_hits(places, query))
         return Found(hits[:limit], len(hits) > limit)
 
-    def noted_cups(self) -> NotedCups:
-        """Return what was perceived in every infusion, newest session first."""
+    def noted_cups(self, session_uid: str = "") -> NotedCups:
+        """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
         self.raw.execute("BEGIN")
         try:
             if not are_current(self.raw):
                 raise StoreError(NOT_NOW)
-            sessions = self.raw.execute(
-                "SELECT key, session_uid, lot_uid FROM found_session ORDER BY key DESC"
-            ).fetchall()
-            cups = self.raw.execute(_INFUSIONS).fetchall()
+            sessions = self.raw.execute(_NEWEST_TASTED, (session_uid,)).fetchall()
+            cups = [
+                (place, row)
+                for place, (key, _, _) in enumerate(sessions)
+                for row in self.raw.execute(_CUPS, _ends(key))
+            ]
         finally:
             self.raw.rollback()
-        places = {key: place for place, (key, _, _) in enumerate(sessions)}
         return NotedCups(
             tuple(uid for _, uid, _ in sessions),
             tuple(lot_uid for _, _, lot_uid in sessions),
-            tuple(places[number >> SLOT_BITS] for number, _ in cups),
-            tuple(slot_in(number) - RINSE for number, _ in cups),
-            tuple(perceived for _, perceived in cups),
+            tuple(place for place, _ in cups),
+            tuple(slot_in(number) - RINSE for _, (number, _) in cups),
+            tuple(perceived for _, (_, perceived) in cups),
         )
 
     # -- lots
@@ -181,31 +204,34 @@ class Finder:
                 *values,
             )
         if query.liquor:
-            self._near = self._liquors_near(query, between)
-            yield ("found_near(place)",)
+            yield (_IS_NEAR, *_lightness(query.liquor))
         if query.clarity:
             yield "EXISTS (SELECT 1 FROM found_liquor AS cup WHERE cup.id = place AND cup.clarity = ?)", query.clarity
         if query.families:
             yield ("found_strong((SELECT perceived FROM found_place WHERE id = place))",)
 
-    def _liquors_near(self, query: Query, between: tuple[int, int] | None) -> frozenset[int]:
-        """Return the cups whose liquor is near the colour: a box in L* first, then ΔE00 of all that lie in it."""
+    def _is_near(self, number: int) -> bool:
+        """Say whether the liquor of a cup is near the colour asked for.
+
+        Cups are asked about from the newest down, so that those next to come are worked out together.
+        """
+        if not self._worked_out[0] <= number <= self._worked_out[1]:
+            self._work_out_near(number)
+        return number in self._near
+
+    def _work_out_near(self, number: int) -> None:
         import numpy as np
 
         from tastebook.domain.colour_arrays import delta_e00_between
 
-        asked = query.liquor
+        asked = self._query.liquor
         if asked is None:
-            return frozenset()
-        reach = MOST_LIGHTNESS_WEIGHT * asked.within_e00
-        sql = "SELECT id, l, a, b FROM found_liquor WHERE l BETWEEN ? AND ? AND id BETWEEN ? AND ?"
-        ends = between or (0, place_id(LAST_KEY, OVERVIEW))
-        rows = self.raw.execute(sql, (asked.lab[0] - reach, asked.lab[0] + reach, *ends)).fetchall()
-        if not rows:
-            return frozenset()
-        labs = np.array([row[1:] for row in rows], dtype=np.float64)
+            return
+        rows = self.raw.execute(_LIQUORS_BELOW, (number, *_lightness(asked), _CUPS_AT_ONCE)).fetchall()
+        labs = np.array([row[1:] for row in rows], dtype=np.float64).reshape(-1, 3)
         is_near = delta_e00_between(np.array(asked.lab), labs) <= asked.within_e00
-        return frozenset(row[0] for row, near in zip(rows, is_near.tolist(), strict=True) if near)
+        self._near = frozenset(row[0] for row, near in zip(rows, is_near.tolist(), strict=True) if near)
+        self._worked_out = (rows[-1][0] if len(rows) == _CUPS_AT_ONCE else 0, number)
 
     def _is_strong(self, perceived: str | None) -> bool:
         """Say whether every family asked for is as strong as asked in a column."""
@@ -224,7 +250,8 @@ class Finder:
         lots = lots_called(self.raw, sorted({row[1] for row in sessions.values()}))
         perceived = self._rows("SELECT id, perceived FROM found_place WHERE id", numbers)
         liquors = self._rows("SELECT id, l, a, b FROM found_liquor WHERE id", numbers)
-        said = self._sentences(numbers, sessions) if query.sought else {}
+        uids = {key: str(row[0]) for key, row in sessions.items()}
+        said = self._sentences(numbers, uids) if query.sought else {}
         return [
             _place_hit(
                 number, sessions[number >> SLOT_BITS], lots, query,
@@ -240,52 +267,88 @@ class Finder:
 
     def _rows(self, select: str, numbers: Sequence[int]) -> dict[int, tuple[Any, ...]]:
         rows = {}
-        for start in range(0, len(numbers), _BATCH):
-            some = numbers[start : start + _BATCH]
+        for some in _batches(numbers):
             for first, *rest in self.raw.execute(f"{select} IN ({_marks(len(some))})", some):
                 rows[first] = tuple(rest)
         return rows
 
-    def _sentences(
-        self, numbers: Sequence[int], sessions: Mapping[int, tuple[Any, ...]]
-    ) -> dict[int, tuple[tuple[str, str], ...]]:
+    def _sentences(self, numbers: Sequence[int], uids: Mapping[int, str]) -> dict[int, Said]:
         """Return for each place what was said there, step by step."""
-        wanted: defaultdict[str, list[int]] = defaultdict(list)
-        for number in numbers:
-            wanted[sessions[number >> SLOT_BITS][0]].append(number)
-        said: dict[int, tuple[tuple[str, str], ...]] = {}
-        for uid, places in wanted.items():
-            by_slot = self._sentences_of(uid, {slot_in(number) for number in places})
-            said |= {number: by_slot.get(slot_in(number), ()) for number in places}
-        return said
-
-    def _sentences_of(self, uid: str, slots: set[int]) -> dict[int, tuple[tuple[str, str], ...]]:
-        session: Session = next(self._records(Session, "uid", uid))
-        steps = steps_of(session.course)
-        sayings: defaultdict[int, list[Saying]] = defaultdict(list)
+        keys = {uid: key for key, uid in uids.items()}
+        wanted, steps = set(numbers), self._steps(tuple(keys))
+        sayings: defaultdict[int, list[Any]] = defaultdict(list)
         others: defaultdict[int, list[str]] = defaultdict(list)
-        for saying in self._records(Saying, "session_uid", uid, "ORDER BY recorded_at_utc, uid"):
-            sayings[slot_of(steps, saying.step, saying.infusion)].append(saying)
-        for infusion in self._records(Infusion, "session_uid", uid, "ORDER BY number"):
-            others[infusion_slot(infusion.index)].append(infusion.note)
-        for photo in self._records(Photo, "session_uid", uid, "ORDER BY recorded_at_utc, uid"):
-            others[slot_of(steps, photo.step, photo.infusion)].append(photo.caption)
-        if OVERVIEW in slots:
-            verdict = next(self._records(Verdict, "session_uid", uid), None)
-            others[OVERVIEW] = [*session_sentences(session, verdict), *others[OVERVIEW]]
-        return {slot: sentences_said(steps, sayings[slot], others[slot]) for slot in slots}
+        for number in numbers:
+            if slot_in(number) == OVERVIEW:
+                others[number] += self._overview(uids[number >> SLOT_BITS])
+        for uid, step, infusion, text in self._of_sessions(_SAYINGS, keys):
+            number = place_id(keys[uid], slot_of(steps[uid], step, infusion))
+            if number in wanted:
+                sayings[number].append((step, text))
+        for uid, index, note in self._of_sessions(_NOTES, keys):
+            others[place_id(keys[uid], infusion_slot(index))].append(note)
+        for uid, step, infusion, caption in self._of_sessions(_CAPTIONS, keys):
+            others[place_id(keys[uid], slot_of(steps[uid], step, infusion))].append(caption)
+        by_place = ((number, steps[uids[number >> SLOT_BITS]]) for number in numbers)
+        return {number: sentences_said(its, sayings[number], others[number]) for number, its in by_place}
 
-    def _records(self, kind: Any, column: str, uid: str, order: str = "") -> Any:
+    def _steps(self, uids: Sequence[str]) -> dict[str, Mapping[str, Step]]:
+        return {uid: course_steps(text) for uid, text in self._of_sessions(_COURSES, uids)}
+
+    def _of_sessions(self, sql: str, uids: Iterable[str]) -> Iterator[tuple[Any, ...]]:
+        for some in _batches(tuple(uids)):
+            yield from self.raw.execute(sql.format(_marks(len(some))), some)
+
+    def _overview(self, uid: str) -> tuple[str, ...]:
+        session = next(self._records(Session, "uid", uid))
+        verdict = next(self._records(Verdict, "session_uid", uid), None)
+        return session_sentences(session, verdict)
+
+    def _records(self, kind: Any, column: str, uid: str) -> Iterator[Any]:
         mapping = MAPPINGS[kind]
-        rows = self.raw.execute(f"SELECT * FROM {mapping.table} WHERE {column} = ? {order}", (uid,))  # noqa: S608 - ours
+        rows = self.raw.execute(f"SELECT * FROM {mapping.table} WHERE {column} = ?", (uid,))  # noqa: S608 - ours
         return (decoded(mapping.table, mapping.value_of, row) for row in rows)
+
+
+_SAYINGS: Final = (
+    "SELECT session_uid, step, infusion, text FROM saying WHERE session_uid IN ({}) ORDER BY recorded_at_utc, uid"
+)
+_NOTES: Final = (
+    "SELECT session_uid, number, note FROM infusion WHERE session_uid IN ({}) AND note <> '' ORDER BY number"
+)
+_CAPTIONS: Final = (
+    "SELECT session_uid, step, infusion, caption FROM photo WHERE session_uid IN ({}) ORDER BY recorded_at_utc, uid"
+)
+_COURSES: Final = "SELECT uid, course FROM session WHERE uid IN ({})"
+
+
+@lru_cache(maxsize=64)
+def course_steps(text: str) -> Mapping[str, Step]:
+    """Return the steps of a course as a session keeps it."""
+    return steps_of(course_of(text))
+
+
+def _batches(items: Sequence[T]) -> Iterator[Sequence[T]]:
+    return (items[start : start + _BATCH] for start in range(0, len(items), _BATCH))
+
+
+def _lightness(asked: LiquorAsked) -> tuple[float, float]:
+    """Return the L* between which everything lies that is near a colour."""
+    reach = MOST_LIGHTNESS_WEIGHT * asked.within_e00
+    return asked.lab[0] - reach, asked.lab[0] + reach
+
+
+_CUPS_AT_ONCE: Final = 1000
+_LIQUORS_BELOW: Final = (
+    "SELECT id, l, a, b FROM found_liquor WHERE id <= ? AND l BETWEEN ? AND ? ORDER BY id DESC LIMIT ?"
+)
+_IS_NEAR: Final = "(SELECT cup.l FROM found_liquor AS cup WHERE cup.id = place) BETWEEN ? AND ? AND found_near(place)"
 
 
 def lots_called(raw: sqlite3.Connection, uids: Sequence[str]) -> dict[str, Lot]:
     """Return lots by their uids."""
     lots = {}
-    for start in range(0, len(uids), _BATCH):
-        some = uids[start : start + _BATCH]
+    for some in _batches(uids):
         sql = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot WHERE uid IN ({_marks(len(some))})"  # noqa: S608 - ours
         for row in raw.execute(sql, some):
             lot = decoded("lot", MAPPINGS[Lot].value_of, row)
@@ -324,8 +387,9 @@ def _place_hit(
 def perceived_in(perceived: str, query: Query) -> tuple[tuple[str, int], ...]:
     """Return the impressions of a place that a query asks for, strongest first."""
     asked = query.descriptors
-    found = [(key, strength) for key, strength in strongest_in(perceived).items() if key in asked]
-    return tuple(sorted(found, key=lambda one: (-one[1], one[0])))
+    if not asked:
+        return ()
+    return tuple(sorted(strongest_in(perceived, asked).items(), key=lambda one: (-one[1], one[0])))
 
 
 def _between(query: Query) -> tuple[int, int] | None:

@@ -169,10 +169,10 @@ class SqliteJournal:
         with self._finding() as finder:
             return finder.find(query, limit, offset)
 
-    def noted_cups(self) -> NotedCups:
-        """Return what was perceived in every infusion, newest session first."""
+    def noted_cups(self, session_uid: str = "") -> NotedCups:
+        """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
         with self._finding() as finder:
-            return finder.noted_cups()
+            return finder.noted_cups(session_uid)
 
     def outside_version(self) -> int:
         """Return a number that differs once another window or program has changed the journal."""

@@ -218,6 +218,8 @@ def test_cups_for_kin_are_those_of_a_scan(both: tuple[SqliteJournal, FakeJournal
     journal, scanned = both
 
     assert journal.noted_cups() == scanned.noted_cups()
+    for session in scanned.sessions():
+        assert journal.noted_cups(session.uid) == scanned.noted_cups(session.uid)
 
 
 def test_what_another_window_keeps_is_found_at_once(tmp_path: Path) -> None:
