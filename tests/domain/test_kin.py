@@ -71,7 +71,7 @@ def test_the_nearest_stands_first_and_says_why() -> None:
 
     assert [one.lot_uid for one in found] == ["lot-2", "lot-3"]
     assert likeness_words(found[0], NAMES) == "most alike in floral and milky; less roasted"
-    assert likeness_words(found[1], NAMES) == "less floral and milky; more roasted"
+    assert likeness_words(found[1], NAMES) == "less milky and floral; more roasted"
 
 
 def test_a_lot_is_no_kin_of_itself_and_a_session_without_aroma_has_none() -> None:
