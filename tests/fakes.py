@@ -167,20 +167,20 @@ class FakeJournal:
         """Return the user's own words, oldest first."""
         return tuple(sorted(self._all(OwnDescriptor), key=lambda one: (one.created_at_utc, one.uid)))
 
-    def word_uses(self) -> tuple[WordUse, ...]:
-        """Return how often each word is noted, oftenest first."""
-        noted: dict[str, list[Impression]] = {}
-        for one in self._all(Impression):
-            noted.setdefault(one.descriptor, []).append(one)
-        uses = (self._use(key, some) for key, some in noted.items())
-        return tuple(sorted(uses, key=lambda one: (-one.times, one.descriptor)))
+    def words_noted(self) -> tuple[str, ...]:
+        """Return the key of every word that is noted."""
+        return tuple(sorted({one.descriptor for one in self._all(Impression)}))
 
-    def _use(self, key: str, noted: list[Impression]) -> WordUse:
+    def word_use(self, descriptor: str) -> WordUse | None:
+        """Return how often a word is noted, None if it is not."""
+        noted = [one for one in self._all(Impression) if one.descriptor == descriptor]
+        if not noted:
+            return None
         sessions = {one.session_uid for one in noted}
         last = self._one(Session, max(sessions))
-        word = max(one.word for one in noted if one.session_uid == last.uid)
+        word = next(one.word for one in noted if one.session_uid == last.uid)
         lot = self.lot(last.lot_uid).name
-        return WordUse(key, word, len(noted), len(sessions), lot, last.started_at_utc, last.utc_offset_min)
+        return WordUse(descriptor, word, len(noted), len(sessions), lot, last.started_at_utc, last.utc_offset_min)
 
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture and return its digest."""

@@ -27,7 +27,7 @@ from tastebook.presenters.words_views import (
     WordsView,
 )
 from tastebook.reports.wording import day, listed, local
-from tastebook.services.lexicon import Lexicon, Uses
+from tastebook.services.lexicon import Lexicon
 from tastebook.services.ports import WordUse
 from tastebook.services.word_import import ImportPlan
 from tastebook.services.word_table import parted
@@ -86,15 +86,13 @@ class WordsPresenter:
         self._form: _Open | None = None
         self._plan: tuple[str, ImportPlan] | None = None
         self._notice, self._is_trouble = "", False
-        self._uses: dict[str, Uses] | None = None
         self._unknown: tuple[WordUse, ...] = ()
         self._sought: tuple[Vocabulary | None, tuple[Sought, ...]] = (None, ())
 
     # -- going about
 
     def look_again(self) -> None:
-        """Count anew how often words are noted."""
-        self._uses = None
+        """Look anew which words are noted."""
         self._sought = (None, ())
 
     def find(self, typed: str) -> None:
@@ -373,9 +371,7 @@ class WordsPresenter:
     def _uses_told(self, one: Explained) -> str:
         if not _is_word(one):
             return ""
-        if self._uses is None:
-            self._uses = self._lexicon.uses()
-        uses = self._uses.get(one.key, Uses())
+        uses = self._lexicon.uses(one.key)
         if uses.last_at_utc is None:
             return "Not noted yet."
         when = day(local(uses.last_at_utc, uses.utc_offset_min))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import reduce
 from typing import Final
 
 from tastebook.domain.act import Act, Change, History
@@ -143,19 +144,17 @@ class Lexicon:
 
     # -- what they are used for
 
-    def uses(self) -> dict[str, Uses]:
-        """Return how often each word is noted, those that it took in included, by key."""
-        merged = self._words().merged
-        uses: dict[str, Uses] = {}
-        for one in self._keeping.journal.word_uses():
-            key = merged.get(one.descriptor, one.descriptor)
-            uses[key] = _together(uses.get(key, Uses()), one)
-        return uses
+    def uses(self, key: str) -> Uses:
+        """Return how often a word is noted, those that it took in included."""
+        guests = (guest for guest, host in self._words().merged.items() if host == key)
+        found = (self._keeping.journal.word_use(one) for one in (key, *guests))
+        return reduce(_together, (one for one in found if one is not None), Uses())
 
     def unknown(self) -> tuple[WordUse, ...]:
         """Return the words noted that the vocabulary does not know: they were said, and have no family yet."""
-        known = self._words()
-        return tuple(one for one in self._keeping.journal.word_uses() if not known.has(one.descriptor))
+        known, journal = self._words(), self._keeping.journal
+        found = (journal.word_use(one) for one in journal.words_noted() if not known.has(one))
+        return tuple(one for one in found if one is not None)
 
     # -- as a table
 
@@ -210,9 +209,8 @@ class Lexicon:
             raise VocabularyError(
                 f"“{record.name}” took in “{guests[0]}”. Let that stand for itself first, or merge on."
             )
-        noted = [one for one in self._keeping.journal.word_uses() if one.descriptor == key]
-        if noted:
-            (use,) = noted
+        use = self._keeping.journal.word_use(key)
+        if use is not None:
             raise VocabularyError(
                 f"“{record.name}” is noted {_times(use.times)} in {_sessions(use.sessions)}, last with {use.last_lot}. "
                 "Merge it into another word instead: nothing noted is lost."

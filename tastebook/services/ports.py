@@ -144,8 +144,12 @@ class Journal(Protocol):
         """Return the user's own words."""
         ...
 
-    def word_uses(self) -> tuple[WordUse, ...]:
-        """Return how often each word is noted, oftenest first."""
+    def words_noted(self) -> tuple[str, ...]:
+        """Return the key of every word that is noted."""
+        ...
+
+    def word_use(self, descriptor: str) -> WordUse | None:
+        """Return how often a word is noted, None if it is not."""
         ...
 
     def keep_picture(self, content: bytes) -> str:

@@ -21,7 +21,7 @@ from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
 from tastebook.store.opening import make_findable, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
-from tastebook.store.shelf import read_own_words, read_shelf, read_word_uses
+from tastebook.store.shelf import read_own_words, read_shelf, read_word_use, read_words_noted
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
@@ -123,10 +123,15 @@ class SqliteJournal:
         with self._telling_plainly():
             return read_own_words(self._raw)
 
-    def word_uses(self) -> tuple[WordUse, ...]:
-        """Return how often each word is noted, oftenest first."""
+    def words_noted(self) -> tuple[str, ...]:
+        """Return the key of every word that is noted."""
         with self._telling_plainly():
-            return read_word_uses(self._raw)
+            return read_words_noted(self._raw)
+
+    def word_use(self, descriptor: str) -> WordUse | None:
+        """Return how often a word is noted, None if it is not."""
+        with self._telling_plainly():
+            return read_word_use(self._raw, descriptor)
 
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture as it came, and return its digest; it is on the disk when this returns."""

@@ -178,7 +178,7 @@ class ImpressionRow(Row):
     step: Mapped[str]
     infusion: Mapped[int | None]
     channel: Mapped[str]
-    descriptor: Mapped[str]
+    descriptor: Mapped[str] = mapped_column(index=True)
     word: Mapped[str]
     intensity: Mapped[int]
     recorded_at_utc: Mapped[str]

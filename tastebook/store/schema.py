@@ -27,4 +27,4 @@ class Revisions:
         return self.known[-1]
 
 
-OURS: Final = Revisions(("0001", "0002", "0003"), (MIGRATIONS / "versions",))
+OURS: Final = Revisions(("0001", "0002", "0003", "0004"), (MIGRATIONS / "versions",))

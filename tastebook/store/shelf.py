@@ -44,14 +44,24 @@ SELECT DISTINCT session_uid FROM infusion WHERE started_at_utc IS NOT NULL AND a
 
 OWN_WORDS: Final = f"SELECT {', '.join(OWN_DESCRIPTOR_COLUMNS)} FROM own_descriptor ORDER BY created_at_utc, uid"  # noqa: S608 - ours
 
-WORD_USES: Final = """
-SELECT descriptor, word, times, sessions, lot.name, started_at_utc, utc_offset_min
+WORDS_NOTED: Final = """
+WITH RECURSIVE noted(descriptor) AS (
+    SELECT min(descriptor) FROM impression
+    UNION ALL
+    SELECT (SELECT min(descriptor) FROM impression WHERE descriptor > noted.descriptor) FROM noted
+    WHERE noted.descriptor IS NOT NULL
+)
+SELECT descriptor FROM noted WHERE descriptor IS NOT NULL
+"""
+"""From one key straight to the next along the index: a journal has millions of impressions and hundreds of words."""
+
+WORD_USE: Final = """
+SELECT word, times, sessions, lot.name, started_at_utc, utc_offset_min
 FROM (
-    SELECT descriptor, word, count(*) AS times, count(DISTINCT session_uid) AS sessions, max(session_uid) AS last
-    FROM impression GROUP BY descriptor
+    SELECT word, count(*) AS times, count(DISTINCT session_uid) AS sessions, max(session_uid) AS last
+    FROM impression WHERE descriptor = ?
 )
 JOIN session ON session.uid = last JOIN lot ON lot.uid = lot_uid
-ORDER BY times DESC, descriptor
 """
 """Of a bare column beside `max`, SQLite takes the row of the greatest; the uids of sessions sort by their beginning."""
 
@@ -81,22 +91,26 @@ def read_own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:
     return decoded("word of one's own", _own_words, raw)
 
 
-def read_word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
-    """Return how often each word is noted, oftenest first.
+def read_words_noted(raw: sqlite3.Connection) -> tuple[str, ...]:
+    """Return the key of every word that is noted."""
+    return tuple(descriptor for (descriptor,) in raw.execute(WORDS_NOTED))
+
+
+def read_word_use(raw: sqlite3.Connection, descriptor: str) -> WordUse | None:
+    """Return how often a word is noted, None if it is not.
 
     Raises
     ------
     JournalDamaged
         If a row makes no sense.
     """
-    return decoded("word noted", _word_uses, raw)
+    row = raw.execute(WORD_USE, (descriptor,)).fetchone()
+    return None if row is None else decoded("word noted", _word_use, (descriptor, *row))
 
 
-def _word_uses(raw: sqlite3.Connection) -> tuple[WordUse, ...]:
-    return tuple(
-        WordUse(descriptor, word, times, sessions, last_lot, datetime.fromisoformat(begun), offset_min)
-        for descriptor, word, times, sessions, last_lot, begun, offset_min in raw.execute(WORD_USES)
-    )
+def _word_use(row: tuple[str, str, int, int, str, str, int]) -> WordUse:
+    descriptor, word, times, sessions, last_lot, begun, offset_min = row
+    return WordUse(descriptor, word, times, sessions, last_lot, datetime.fromisoformat(begun), offset_min)
 
 
 def _own_words(raw: sqlite3.Connection) -> tuple[OwnDescriptor, ...]:

@@ -239,11 +239,11 @@ def test_uses_are_counted_under_the_word_of_now(scene: Scene) -> None:
     scene.say("white peach 4, peach 2, orchid 1")
     scene.lexicon.merge("white-peach", "peach")
 
-    uses = scene.lexicon.uses()
+    peach, orchid, jasmine = map(scene.lexicon.uses, ("peach", "orchid", "jasmine"))
 
-    assert (uses["peach"].times, uses["orchid"].times) == (2, 1)
-    assert uses["peach"].last_lot == "Heron Ridge, spring roast"
-    assert uses.get("jasmine", Uses()) == Uses()
+    assert (peach.times, orchid.times) == (2, 1)
+    assert peach.last_lot == "Heron Ridge, spring roast"
+    assert jasmine == Uses()
 
 
 def test_words_said_that_nobody_knows_are_told_with_their_uses(scene: Scene) -> None:

@@ -275,14 +275,18 @@ def test_the_uses_of_a_word_are_counted_with_the_last_lot_at_which_it_was_noted(
 
     journal.commit(act("act-3", *((None, one) for one in (*heard, nori))))
 
-    orchids, noris = journal.word_uses()
+    orchids, noris = journal.word_use("orchid"), journal.word_use("nori")
+    assert journal.words_noted() == ("nori", "orchid")
+    assert orchids is not None
+    assert noris is not None
     assert (orchids.descriptor, orchids.times, orchids.sessions, orchids.last_lot) == ("orchid", 3, 2, "Quiet Ferry")
     assert (noris.descriptor, noris.word, noris.times, noris.sessions) == ("nori", "海苔", 1, 1)
     assert noris.last_at_utc == MORNING_UTC
 
 
 def test_a_journal_without_notes_has_no_uses(journal: Journal) -> None:
-    assert journal.word_uses() == ()
+    assert journal.words_noted() == ()
+    assert journal.word_use("orchid") is None
 
 
 def test_a_picture_is_kept_once_and_comes_back_byte_by_byte(journal: Journal) -> None:

@@ -264,7 +264,7 @@ class WordsSheet(Sheet):
         self._right.setCurrentWidget(self._detail_area)
 
     def take_keyboard(self) -> None:
-        """Count uses anew and give the keyboard to the field that finds."""
+        """Look anew which words are noted, and give the keyboard to the field that finds."""
         self.presenter.look_again()
         self.refresh()
         self.finder.setFocus(Qt.FocusReason.OtherFocusReason)
