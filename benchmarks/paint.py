@@ -28,10 +28,13 @@ from PySide6.QtCore import QEvent, QObject  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from tastebook.domain.liquor import chart  # noqa: E402
+from tastebook.platform.pictures import PillowPictures  # noqa: E402
 from tastebook.presenters.bench.counsel import Counsel  # noqa: E402
+from tastebook.presenters.bench.photos import BenchPhotos  # noqa: E402
 from tastebook.presenters.bench.presenter import BenchPresenter  # noqa: E402
 from tastebook.services.brewing import Brewing  # noqa: E402
 from tastebook.services.keeping import Keeping  # noqa: E402
+from tastebook.services.photographs import Photographs  # noqa: E402
 from tastebook.services.settings import Settings  # noqa: E402
 from tastebook.services.shelf import Opening, Shelf  # noqa: E402
 from tastebook.services.tasting import TastingDesk  # noqa: E402
@@ -112,9 +115,9 @@ def full_bench(folder: Path, app: QApplication) -> Full:
     clock.advance(1)
     presenter.pedal()  # which is in water from now on
     presenter.type_plan("2:00")
-    screen = BenchScreen(
-        Themes("paper", reduce_motion=True), presenter, [(one.key, one.name) for one in words().families]
-    )
+    photos = BenchPhotos(Photographs(keeping, PillowPictures, lambda: 94.0), presenter)
+    families = [(one.key, one.name) for one in words().families]
+    screen = BenchScreen(Themes("paper", reduce_motion=True), presenter, photos, families)
     screen.resize(1440, 900)
     screen.show()
     app.processEvents()

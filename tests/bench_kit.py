@@ -98,6 +98,6 @@ def bench_kit(course: str = "gaiwan", lot: Lot | None = None, **settings: object
     chosen = Settings(**settings)  # type: ignore[arg-type]
     brewing = Brewing(journal, shipped_figures, lambda: chosen)
     bench = BenchPresenter(desk, words, lambda: chosen, Counsel(brewing, desk, lambda: chosen))
-    photographs = Photographs(keeping, PillowPictures(), lambda: shipped_figures().value("porcelain_lightness"))
+    photographs = Photographs(keeping, PillowPictures, lambda: shipped_figures().value("porcelain_lightness"))
     photos = BenchPhotos(photographs, bench)
     return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing, photographs, photos)

@@ -75,7 +75,16 @@ def _pdf(compiler: Any, standards: list[str]) -> bytes:
 def _handed_over(page: SessionPage) -> str:
     """Return the page as JSON data: whatever a taster wrote stays text, and is never read as part of the template."""
     data = lettered(asdict(page), _resources() / "fonts")
-    return json.dumps(data, default=_date_parts)
+    return json.dumps(data, default=_as_data)
+
+
+def _as_data(value: object) -> object:
+    """Return what JSON has no word for: pictures as their bytes, moments as their parts."""
+    if isinstance(value, bytes):
+        return list(value)
+    if isinstance(value, datetime):
+        return _date_parts(value)
+    raise TypeError(f"{type(value).__name__} has no place on a page")
 
 
 def _date_parts(moment: datetime) -> dict[str, int]:

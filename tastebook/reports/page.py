@@ -13,7 +13,7 @@ from tastebook.domain.vocabulary import Vocabulary
 from tastebook.reports.page_charts import arc_chart, charted, families_named, strip_chart
 from tastebook.reports.page_entries import entries, legend
 from tastebook.reports.page_facts import decision_words, fact_groups, occasion, verdict_facts
-from tastebook.reports.page_parts import SessionPage, VerdictPart
+from tastebook.reports.page_parts import PagePhotos, SessionPage, VerdictPart
 from tastebook.reports.wording import began, capital, day
 
 __all__ = ["SessionPage", "session_page"]
@@ -31,6 +31,7 @@ def session_page(
     follows: Lot | None = None,
     cautions: Sequence[Caution] = (),
     estimates: tuple[str, ...] = (),
+    photos: PagePhotos | None = None,
 ) -> SessionPage:
     """Return the page of a session.
 
@@ -48,6 +49,8 @@ def session_page(
         Every caution there is; those meant for the page are printed, cold brewing's only where it is spoken of.
     estimates : tuple of str
         What is estimated of the lot beyond what was tasted, in words.
+    photos : PagePhotos or None
+        The session's photographs, made ready for paper.
     """
     charts = charted(tasting, vocabulary)
     told = entries(charts, _moment(tasting, now))
@@ -70,6 +73,7 @@ def session_page(
         verdict=_verdict(tasting.verdict),
         cautions=_cautions(tasting, cautions),
         estimates=estimates,
+        photos=photos or PagePhotos(),
     )
 
 

@@ -203,6 +203,28 @@ class VerdictPart:
 
 
 @dataclass(frozen=True)
+class PagePhoto:
+    """A photograph: where it was taken, what the taster says of it, what colour it told; `alt` says all of that.
+
+    `picture` is a JPEG that holds nothing but pixels.
+    """
+
+    where: str
+    caption: str
+    told: str
+    alt: str
+    picture: bytes
+
+
+@dataclass(frozen=True)
+class PagePhotos:
+    """A few photographs; `more` says how many are not shown."""
+
+    shown: tuple[PagePhoto, ...] = ()
+    more: str = ""
+
+
+@dataclass(frozen=True)
 class SessionPage:
     """A whole session, ready to be set.
 
@@ -216,6 +238,8 @@ class SessionPage:
         What the marks beside words mean; only those that occur.
     estimates : tuple of str
         What is estimated of the lot beyond what was tasted.
+    photos : PagePhotos
+        A few of the session's photographs.
     """
 
     title: str
@@ -235,3 +259,4 @@ class SessionPage:
     verdict: VerdictPart | None
     cautions: tuple[Caution, ...]
     estimates: tuple[str, ...] = ()
+    photos: PagePhotos = PagePhotos()

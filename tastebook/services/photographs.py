@@ -31,13 +31,13 @@ class Photographs:
     ----------
     keeping : Keeping
         Where acts are kept, and the pictures with them.
-    pictures : Pictures
-        What decodes them.
+    pictures : callable
+        Returns what decodes them; it is asked for when the first picture is, since it is slow to load.
     porcelain_l : callable
         Returns the lightness L* that white porcelain is taken to have.
     """
 
-    def __init__(self, keeping: Keeping, pictures: Pictures, porcelain_l: Callable[[], float]) -> None:
+    def __init__(self, keeping: Keeping, pictures: Callable[[], Pictures], porcelain_l: Callable[[], float]) -> None:
         self._keeping = keeping
         self._pictures = pictures
         self.porcelain_l = porcelain_l
@@ -47,7 +47,7 @@ class Photographs:
 
     def attach_file(self, desk: TastingDesk, step: Step, infusion: int | None, path: Path) -> Photo:
         """Attach the picture in a file to a step; see `attach`."""
-        return self.attach(desk, step, infusion, self._pictures.load(path))
+        return self.attach(desk, step, infusion, self._pictures().load(path))
 
     def attach(self, desk: TastingDesk, step: Step, infusion: int | None, content: bytes) -> Photo:
         """Attach a picture to a step, as it came. It is decoded once before, so that what is kept can be seen.
@@ -57,7 +57,7 @@ class Photographs:
         PictureRefused
             If it cannot be read; nothing is kept then.
         """
-        facts = self._pictures.looked_at(content)
+        facts = self._pictures().looked_at(content)
         photo = Photo(
             uid=self._keeping.ids.new(),
             session_uid=desk.scope,
@@ -113,7 +113,7 @@ class Photographs:
         key = (photo.picture, most_px)
         raster = self._seen.pop(key, None)
         if raster is None:
-            raster = self._pictures.raster(self._keeping.journal.picture(photo.picture), most_px)
+            raster = self._pictures().raster(self._keeping.journal.picture(photo.picture), most_px)
         self._seen[key] = raster
         while len(self._seen) > 1 and sum(one.pixels.nbytes for one in self._seen.values()) > _REMEMBERED_BYTES:
             del self._seen[next(iter(self._seen))]
@@ -121,7 +121,11 @@ class Photographs:
 
     def stripped(self, photo: Photo, as_format: PictureFormat, most_px: int | None = None) -> bytes:
         """Return a photograph to be handed on: its pixels alone, upright, without where, when and with what."""
-        return self._pictures.stripped(self._keeping.journal.picture(photo.picture), as_format, most_px)
+        return self._pictures().stripped(self._keeping.journal.picture(photo.picture), as_format, most_px)
+
+    def copy(self, photo: Photo, path: str) -> bytes:
+        """Return a photograph to be handed on under a name: as PNG if its name says so, else as JPEG."""
+        return self.stripped(photo, "image/png" if path.lower().endswith(".png") else "image/jpeg")
 
     def white_patch(self, raster: Raster, at: Place) -> Patch:
         """Return the patch of porcelain around a place; `ColourRefused` says why it tells nothing."""

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Final
@@ -25,7 +26,8 @@ from tastebook.platform.wordlists import load_vocabulary
 from tastebook.services.brewing import Brewing
 from tastebook.services.keeping import Keeping
 from tastebook.services.lexicon import Lexicon
-from tastebook.services.ports import Clock
+from tastebook.services.photographs import Photographs
+from tastebook.services.ports import Clock, Pictures
 from tastebook.services.settings import Paper, Preferences, Settings
 from tastebook.services.shelf import Shelf
 from tastebook.services.words import Words
@@ -58,6 +60,7 @@ class House:
     preferences: Preferences
     figures: FigureFiles
     brewing: Brewing
+    photographs: Photographs
 
     def settings(self) -> Settings:
         """Return the settings in force."""
@@ -67,6 +70,7 @@ class House:
         """Return the page of a session as a PDF."""
         from tastebook.press.session_pdf import set_session_page
         from tastebook.reports.page import session_page
+        from tastebook.reports.page_photos import page_photos
 
         tasting = self.journal.tasting(session_uid)
         page = session_page(
@@ -76,6 +80,7 @@ class House:
             follows=self._followed(tasting),
             cautions=load_cautions(),
             estimates=self.brewing.estimates(tasting),
+            photos=page_photos(tasting, self.photographs) if tasting.photos else None,
         )
         return set_session_page(page, paper or self.preferences.current.paper)
 
@@ -134,7 +139,17 @@ def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
     figures = FigureFiles(folders.figures)
     brewing = Brewing(journal, figures, lambda: preferences.current)
     lexicon = Lexicon(keeping, words)
-    return House(folders, clock, journal, keeping, words, lexicon, courses, shelf, preferences, figures, brewing)
+    photographs = Photographs(keeping, _pictures, lambda: figures().value("porcelain_lightness"))
+    return House(
+        folders, clock, journal, keeping, words, lexicon, courses, shelf, preferences, figures, brewing, photographs
+    )
+
+
+@cache
+def _pictures() -> Pictures:
+    from tastebook.platform.pictures import PillowPictures
+
+    return PillowPictures()
 
 
 def fill_with_demo(built: House, *, without_tour: bool = False) -> None:

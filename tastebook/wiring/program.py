@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -49,16 +49,26 @@ WARM_UP_AFTER_MS: Final = 300
 LOG: Final = logging.getLogger("tastebook")
 
 ChoosePlace = Callable[[str], str]
+ChoosePictures = Callable[[], Sequence[str]]
+PICTURES: Final = "Pictures (*.jpg *.jpeg *.png *.webp *.tif *.tiff *.heic *.heif);;All files (*)"
+KINDS: Final = {".pdf": "PDF (*.pdf)", ".jpg": "JPEG (*.jpg);;PNG (*.png)"}
 
 
 class Program(QObject):
     """Shows the screens of one house in one window."""
 
-    def __init__(self, built: House, themes: Themes, choose_place: ChoosePlace | None = None) -> None:
+    def __init__(
+        self,
+        built: House,
+        themes: Themes,
+        choose_place: ChoosePlace | None = None,
+        choose_pictures: ChoosePictures | None = None,
+    ) -> None:
         super().__init__()
         self.house = built
         self._themes = themes
         self._choose_place = choose_place or self._ask_for_place
+        self._choose_pictures = choose_pictures or self._ask_for_pictures
         self.window = MainWindow(themes)
         self.caller = Caller(
             self.window, open_player, open_speaker, sound=self._settings.sound, voice=self._settings.voice
@@ -167,6 +177,8 @@ class Program(QObject):
         bench.call_due.connect(self.caller.announce)
         bench.steeping_told.connect(self.window.show_title)
         bench.full_window_requested.connect(self._set_full)
+        bench.photos.pictures_requested.connect(self._attach_pictures)
+        bench.photos.copy_requested.connect(lambda name: self._save_photo(name, bench.photos.presenter.copy))
         self.bench = bench
 
     def _leave_bench(self) -> None:
@@ -185,6 +197,7 @@ class Program(QObject):
         arc.page_requested.connect(self.make_page)
         arc.bench_requested.connect(self.open_bench)
         arc.verdict_requested.connect(self.open_verdict)
+        arc.copy_requested.connect(lambda name: self._save_photo(name, arc.photo_copy))
         self._arc = arc
         self.window.show_screen(arc)
         self.window.show_title(self.house.journal.tasting(session_uid).lot.name)
@@ -212,8 +225,29 @@ class Program(QObject):
         return Path(path).resolve()
 
     def _ask_for_place(self, name: str) -> str:
-        path, _ = QFileDialog.getSaveFileName(self.window, "Keep the session page", name, "PDF (*.pdf)")
+        kinds = KINDS.get(Path(name).suffix, "")
+        path, _ = QFileDialog.getSaveFileName(self.window, "Keep a copy", name, kinds)
         return path
+
+    def _ask_for_pictures(self) -> Sequence[str]:
+        paths, _ = QFileDialog.getOpenFileNames(self.window, "Photos for this step", "", PICTURES)
+        return paths
+
+    def _attach_pictures(self) -> None:
+        if self.bench is not None:
+            self.bench.photos.attach_files(self._choose_pictures())
+
+    def _save_photo(self, name: str, copy: Callable[[str], bytes]) -> None:
+        """Keep a copy of the photo that is looked at, as nothing but its pixels, where the user wants it."""
+        path = self._choose_place(name)
+        if not path:
+            return
+        try:
+            write_bytes(Path(path), copy(path))
+        except (TastebookError, OSError) as exc:
+            self.window.news.tell(f"No copy was made: {exc}", stays=True)
+        else:
+            self.window.news.tell(f"The photo, without place, time and camera, is kept as {path}", path)
 
     def _drop_card(self) -> None:
         if self._card is not None:

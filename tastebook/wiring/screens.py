@@ -21,13 +21,14 @@ if TYPE_CHECKING:
 def bench_screen(built: House, themes: Themes, desk: TastingDesk) -> BenchScreen:
     """Return the Bench of one tasting."""
     from tastebook.presenters.bench.counsel import Counsel
+    from tastebook.presenters.bench.photos import BenchPhotos
     from tastebook.presenters.bench.presenter import BenchPresenter
     from tastebook.ui.bench.screen import BenchScreen
 
     counsel = Counsel(built.brewing, desk, built.settings)
     presenter = BenchPresenter(desk, built.words, built.settings, counsel)
     families = [(family.key, family.name) for family in built.words().families]
-    return BenchScreen(themes, presenter, families)
+    return BenchScreen(themes, presenter, BenchPhotos(built.photographs, presenter), families)
 
 
 def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
@@ -36,7 +37,11 @@ def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
     from tastebook.ui.arc.screen import ArcScreen
 
     presenter = ArcPresenter(
-        lambda: built.journal.tasting(session_uid), built.words, built.settings, built.brewing.estimates
+        lambda: built.journal.tasting(session_uid),
+        built.words,
+        built.settings,
+        built.brewing.estimates,
+        built.photographs,
     )
     return ArcScreen(themes, presenter)
 

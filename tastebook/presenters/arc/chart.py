@@ -292,7 +292,9 @@ def _steep(cup: Infusion | None) -> tuple[str, int]:
 def _liquor(cup: Infusion | None) -> str:
     if cup is None:
         return ""
-    return ", ".join(part for part in (colour_name(cup.liquor) if cup.liquor else "", cup.clarity) if part)
+    name = colour_name(cup.liquor) if cup.liquor else ""
+    source = "from a photo" if cup.liquor and cup.liquor_source == "photo" else ""
+    return ", ".join(part for part in (name, cup.clarity, source) if part)
 
 
 def _steep_told(steep: str, deviation: int, water: str) -> str:

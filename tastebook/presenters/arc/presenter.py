@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Final
 
+from tastebook.domain.errors import StoreError
 from tastebook.domain.session import Tasting
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.arc.chart import ChartState, chart_view
@@ -19,9 +21,14 @@ from tastebook.presenters.arc.views import (
     RowKey,
     RowView,
 )
+from tastebook.presenters.photo_views import LARGE_PX, PhotoSheetView, ThumbView, copy_name, seen, taken_at, thumb_view
 from tastebook.reports.review import minutes_spent
 from tastebook.reports.wording import began, day, stretch
+from tastebook.services.photographs import Photographs
 from tastebook.services.settings import Settings
+
+MOST_PHOTOS: Final = 24
+MOST_BESIDE: Final = 6
 
 
 @dataclass(frozen=True)
@@ -54,6 +61,8 @@ class ArcPresenter:
         Returns what the user has chosen.
     estimates : callable
         Returns what is estimated of the lot beyond what was tasted, in words.
+    photographs : Photographs or None
+        Where the photographs of the session are looked at; without, none are shown.
     """
 
     def __init__(
@@ -62,7 +71,9 @@ class ArcPresenter:
         vocabulary: Callable[[], Vocabulary],
         settings: Callable[[], Settings],
         estimates: Callable[[Tasting], tuple[str, ...]] = _none,
+        photographs: Photographs | None = None,
     ) -> None:
+        self._photographs = photographs
         self._estimates = estimates
         self._tasting = tasting
         self._vocabulary = vocabulary
@@ -145,10 +156,48 @@ class ArcPresenter:
             session_uid=seen.tasting.session.uid,
             header=_header(seen.state),
             chart=seen.chart,
-            side=side_view(seen.state, self._estimates(seen.tasting), shows_all=self._shows_all),
+            side=side_view(
+                seen.state, self._estimates(seen.tasting), self._photos(seen.tasting), shows_all=self._shows_all
+            ),
             table=table_view(seen.chart),
             is_table=self._is_table,
         )
+
+    # -- photographs
+
+    def photo(self, uid: str) -> PhotoSheetView | None:
+        """Return one photograph, large; None if it is there no more."""
+        tasting = self._now().tasting
+        photo = next((one for one in tasting.photos if one.uid == uid), None)
+        if photo is None or self._photographs is None:
+            return None
+        raster, title = seen(self._photographs, photo, LARGE_PX), taken_at(tasting, photo)
+        others = self._photos(tasting)[-MOST_BESIDE:] if len(tasting.photos) > 1 else ()
+        return PhotoSheetView(uid, raster, title, photo.caption, "look", others=others, can_change=False)
+
+    def copy_name(self, uid: str) -> str:
+        """Return a file name for a copy of a photograph."""
+        tasting = self._now().tasting
+        return next((copy_name(tasting, one) for one in tasting.photos if one.uid == uid), "")
+
+    def copy(self, uid: str, path: str) -> bytes:
+        """Return a photograph to be handed on: nothing but its pixels.
+
+        Raises
+        ------
+        StoreError
+            If it is there no more.
+        """
+        photo = next((one for one in self._now().tasting.photos if one.uid == uid), None)
+        if photo is None or self._photographs is None:
+            raise StoreError("That photo is no longer here.")
+        return self._photographs.copy(photo, path)
+
+    def _photos(self, tasting: Tasting) -> tuple[ThumbView, ...]:
+        if self._photographs is None:
+            return ()
+        thumbs = [(one, thumb_view(self._photographs, one)) for one in tasting.photos[-MOST_PHOTOS:]]
+        return tuple(replace(thumb, name=_named(taken_at(tasting, one), one.caption)) for one, thumb in thumbs)
 
     def _now(self) -> _Seen:
         return self._seen or self._read()
@@ -161,6 +210,10 @@ class ArcPresenter:
         state = ChartState(tasting, vocabulary, settings.fahrenheit)
         self._seen = _Seen(tasting, vocabulary, settings, state, chart_view(state))
         return self._seen
+
+
+def _named(place: str, caption: str) -> str:
+    return f"{place}: {caption}" if caption else place
 
 
 def _line(column: ColumnView | None, row: RowView | None) -> str:

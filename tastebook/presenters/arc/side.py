@@ -11,6 +11,7 @@ from tastebook.domain.session import Reading, Saying, Tasting, Verdict
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.arc.chart import ChartState, strength_words
 from tastebook.presenters.arc.views import FactView, PointView, QuoteView, SideView
+from tastebook.presenters.photo_views import ThumbView
 from tastebook.reports.page_charts import known_scale
 from tastebook.reports.page_facts import decision_words
 from tastebook.reports.review import (
@@ -30,7 +31,13 @@ ONE_BODY: Final = "Notes of one sitting and one body, not findings about the tea
 HOW_TO_JUDGE: Final = "Edit the verdict when you know what this lot is worth to you."
 
 
-def side_view(state: ChartState, estimates: tuple[str, ...] = (), *, shows_all: bool) -> SideView:
+def side_view(
+    state: ChartState,
+    estimates: tuple[str, ...] = (),
+    photos: tuple[ThumbView, ...] = (),
+    *,
+    shows_all: bool,
+) -> SideView:
     """Return the card as it stands, with all sayings or the richest, and with what is estimated of the lot."""
     verdict = state.tasting.verdict or Verdict("", state.tasting.session.uid)
     decision = capital(decision_words(verdict))
@@ -49,6 +56,7 @@ def side_view(state: ChartState, estimates: tuple[str, ...] = (), *, shows_all: 
         next_time=verdict.next_time,
         sentences=_sentences(state),
         estimates=estimates,
+        photos=photos,
     )
 
 

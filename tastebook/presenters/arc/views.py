@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from tastebook.presenters.photo_views import ThumbView
+
 Point: TypeAlias = tuple[float, float]
 """Across in infusions, from 1; up in points, from 0 to 5."""
 
@@ -171,6 +173,7 @@ class SideView:
     next_time: str
     sentences: tuple[str, ...]
     estimates: tuple[str, ...] = ()
+    photos: tuple[ThumbView, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -5,22 +5,32 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 from tastebook.domain.catching import column_of, is_possible
 from tastebook.domain.colour import delta_e00, srgb_from_lab
-from tastebook.domain.errors import ColourRefused, PictureRefused, StoreError, TastingError
+from tastebook.domain.errors import ColourRefused
 from tastebook.domain.liquor import change, chart, colour_name, nearest_swatch
 from tastebook.domain.session import Lab, Photo
 from tastebook.presenters.bench.presenter import BenchPresenter
+from tastebook.presenters.photo_views import (
+    LARGE_PX,
+    ColourView,
+    Mode,
+    PatchView,
+    PhotoSheetView,
+    ThumbView,
+    copy_name,
+    seen,
+    taken_at,
+    thumb_view,
+)
 from tastebook.services.photographs import Photographs
 
 if TYPE_CHECKING:
     from tastebook.domain.course import Step
     from tastebook.domain.photo_colour import Patch, PhotoColour, Place, Raster
 
-THUMB_PX: Final = 192
-LARGE_PX: Final = 2400
 MOST_WHITES: Final = 6
 MOST_SHOWN: Final = 6
 
@@ -35,18 +45,6 @@ LIQUOR_HINT: Final = "Where it is deep and still, away from the edge and from an
 TAP_MORE: Final = "Tap more porcelain"
 MORE_HINT: Final = "On another side of the liquor: light that falls off across the cup is then allowed for."
 
-Mode: TypeAlias = Literal["look", "white", "liquor", "told"]
-
-
-@dataclass(frozen=True)
-class ThumbView:
-    """One photograph, small; `mark` says that it told the liquor's colour."""
-
-    uid: str
-    raster: Raster | None
-    name: str
-    mark: str = ""
-
 
 @dataclass(frozen=True)
 class PhotoRowView:
@@ -54,52 +52,6 @@ class PhotoRowView:
 
     thumbs: tuple[ThumbView, ...] = ()
     more: int = 0
-
-
-@dataclass(frozen=True)
-class PatchView:
-    """A patch as it lies on the picture: its middle, and its radius as a share of the shorter side."""
-
-    kind: Literal["porcelain", "liquor"]
-    x: float
-    y: float
-    radius: float
-
-
-@dataclass(frozen=True)
-class ColourView:
-    """What a photograph tells of the liquor: its colour beside the chart's nearest, and how far they lie apart."""
-
-    hex: str
-    name: str
-    lab: str
-    chart_hex: str
-    against_chart: str
-    against_before: str
-    spread: str
-    remarks: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class PhotoSheetView:
-    """A photograph, large, and what is being asked of it.
-
-    `mode` is `look` where no colour can be told from it; `refusal` says why a tap told nothing.
-    """
-
-    uid: str
-    raster: Raster | None
-    title: str
-    caption: str
-    mode: Mode
-    prompt: str = ""
-    hint: str = ""
-    refusal: str = ""
-    patches: tuple[PatchView, ...] = ()
-    colour: ColourView | None = None
-    can_add_white: bool = False
-    can_begin_again: bool = False
-    caveat: str = ""
 
 
 class BenchPhotos:
@@ -121,15 +73,11 @@ class BenchPhotos:
         """Return the photographs of the current step."""
         photos = self._here()
         shown = photos[-MOST_SHOWN:]
-        return PhotoRowView(tuple(self._thumb(one) for one in shown), len(photos) - len(shown))
+        return PhotoRowView(tuple(thumb_view(self._photographs, one) for one in shown), len(photos) - len(shown))
 
     def _here(self) -> tuple[Photo, ...]:
         step = self._bench.step
         return self._bench.desk.tasting.photos_at(step.key, column_of(step.stage, self._bench.infusion))
-
-    def _thumb(self, photo: Photo) -> ThumbView:
-        mark = "told the colour" if photo.liquor_at else ""
-        return ThumbView(photo.uid, self._raster(photo, THUMB_PX), photo.caption or "photo", mark)
 
     def attach_file(self, path: str) -> str:
         """Attach the picture in a file to the current step, and return its uid; empty if it was refused."""
@@ -149,6 +97,11 @@ class BenchPhotos:
         return attached[0].uid if attached else ""
 
     # -- the sheet
+
+    def can_tell_colour(self, uid: str) -> bool:
+        """Say whether a photograph is one of liquor that was poured."""
+        photo = next((one for one in self._bench.desk.tasting.photos if one.uid == uid), None)
+        return self._mode(photo) != "look"
 
     def open(self, uid: str) -> None:
         """Look at one photograph."""
@@ -172,7 +125,7 @@ class BenchPhotos:
     def tap(self, x: float, y: float) -> None:
         """Take the porcelain or the liquor from a place, as shares of width and height; what is refused says why."""
         photo = self._photo()
-        raster = None if photo is None else self._raster(photo, LARGE_PX)
+        raster = None if photo is None else seen(self._photographs, photo, LARGE_PX)
         if raster is None or self._mode(photo) == "look":
             return
         self._refusal = ""
@@ -209,18 +162,14 @@ class BenchPhotos:
         """Take the photograph away."""
         self._bench.attempt(lambda: self._photographs.remove(self._bench.desk, self._open))
 
-    def suggested_name(self) -> str:
-        """Return a file name for a copy: the lot, the day, the step."""
-        photo, tasting = self._photo(), self._bench.desk.tasting
-        where = f", {photo.step.replace('_', ' ')}" if photo else ""
-        cup = f" {photo.infusion}" if photo and photo.infusion is not None else ""
-        return f"{tasting.lot.name}, {tasting.session.started_at_utc:%Y-%m-%d}{where}{cup}.jpg".replace("/", "-")
+    def copy_name(self) -> str:
+        """Return a file name for a copy of the photograph that is looked at."""
+        photo = self._photo()
+        return copy_name(self._bench.desk.tasting, photo) if photo else ""
 
     def copy(self, path: str) -> bytes:
-        """Return the photograph to be handed on: its pixels alone; as PNG if the file's name says so, else as JPEG."""
-        as_png = path.lower().endswith(".png")
-        photo = self._photographs.photo(self._bench.desk, self._open)
-        return self._photographs.stripped(photo, "image/png" if as_png else "image/jpeg")
+        """Return the photograph that is looked at, to be handed on under a name; see `Photographs.copy`."""
+        return self._photographs.copy(self._photographs.photo(self._bench.desk, self._open), path)
 
     def sheet(self) -> PhotoSheetView | None:
         """Return the photograph that is looked at; None if none is, or it was taken away."""
@@ -231,8 +180,8 @@ class BenchPhotos:
         prompt, hint = self._asked(mode)
         return PhotoSheetView(
             uid=photo.uid,
-            raster=self._raster(photo, LARGE_PX),
-            title=self._title(photo),
+            raster=seen(self._photographs, photo, LARGE_PX),
+            title=taken_at(self._bench.desk.tasting, photo),
             caption=photo.caption,
             mode=mode,
             prompt=prompt,
@@ -243,6 +192,7 @@ class BenchPhotos:
             can_add_white=mode == "told" and len(self._whites) < MOST_WHITES,
             can_begin_again=bool(self._whites),
             caveat=CAVEAT if mode != "look" else "",
+            others=self._others(photo),
         )
 
     # -- inside
@@ -269,10 +219,9 @@ class BenchPhotos:
             return (TAP_MORE, MORE_HINT) if self._whites else (TAP_WHITE, WHITE_HINT)
         return (TAP_LIQUOR, LIQUOR_HINT) if mode == "liquor" else ("", "")
 
-    def _title(self, photo: Photo) -> str:
-        step = self._step_of(photo)
-        where = {None: "", 0: ", rinse"}.get(photo.infusion, f", infusion {photo.infusion}")
-        return f"{step.name if step else photo.step}{where}"
+    def _others(self, photo: Photo) -> tuple[ThumbView, ...]:
+        same = self._bench.desk.tasting.photos_at(photo.step, photo.infusion)
+        return tuple(thumb_view(self._photographs, one) for one in same[-MOST_SHOWN:]) if len(same) > 1 else ()
 
     def _patches(self) -> tuple[PatchView, ...]:
         porcelain = [PatchView("porcelain", *one.at, one.radius) for one in self._whites]
@@ -303,10 +252,3 @@ class BenchPhotos:
         how = "" if earlier[-1].liquor_source == "photo" else ", which was chosen by eye"
         words = changed.since(name)
         return f"{words[:1].upper()}{words[1:]}{how}, ΔE {changed.delta_e:.1f}"
-
-    def _raster(self, photo: Photo, most_px: int) -> Raster | None:
-        """Return a picture to look at; None if the journal has it no more, which `tastebook check` tells."""
-        try:
-            return self._photographs.raster(photo, most_px)
-        except (StoreError, PictureRefused, TastingError):
-            return None

@@ -15,6 +15,7 @@ from tastebook.ui.arc.chart import ArcChart
 from tastebook.ui.arc.prose import shortened, write
 from tastebook.ui.arc.side import SideCard
 from tastebook.ui.arc.table import ArcTable
+from tastebook.ui.bench.photo_sheet import PhotoSheet
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
@@ -137,6 +138,7 @@ class ArcScreen(Ground):
     page_requested = Signal(str)
     bench_requested = Signal(str)
     verdict_requested = Signal(str)
+    copy_requested = Signal(str)
 
     def __init__(self, themes: Themes, presenter: ArcPresenter, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
@@ -149,6 +151,8 @@ class ArcScreen(Ground):
         self._bench = QuietButton(themes, "Open the Bench", self)
         self.card = ArcCard(themes, self)
         self.side = SideCard(themes, self)
+        self.photo = PhotoSheet(themes)
+        self._photo_uid = ""
         self._lay_out()
         self._connect()
         self.setFocusProxy(self.card.chart)
@@ -180,6 +184,9 @@ class ArcScreen(Ground):
         self.side.page_requested.connect(lambda: self.page_requested.emit(self._session_uid))
         self.side.verdict_requested.connect(lambda: self.verdict_requested.emit(self._session_uid))
         self.side.more_requested.connect(self._toggle_quotes)
+        self.side.photo_requested.connect(self._show_photo)
+        self.photo.other_requested.connect(self._show_photo)
+        self.photo.copy_requested.connect(lambda: self.copy_requested.emit(presenter.copy_name(self._photo_uid)))
         self.card.toggle.press_requested.connect(self._toggle_table)
         chart.point_requested.connect(self._point)
         chart.clear_requested.connect(self._clear)
@@ -253,6 +260,17 @@ class ArcScreen(Ground):
             self._show_cursor()
         else:
             self.left.emit()
+
+    def _show_photo(self, uid: str) -> None:
+        view = self._presenter.photo(uid)
+        if view is not None:
+            self._photo_uid = uid
+            self.photo.show_view(view)
+            self.photo.open_over(self)
+
+    def photo_copy(self, path: str) -> bytes:
+        """Return the photograph that is looked at, to be handed on under a name."""
+        return self._presenter.copy(self._photo_uid, path)
 
     def _show_cursor(self) -> None:
         cursor = self._presenter.cursor()

@@ -18,8 +18,11 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import PlainButton, QuietButton
 from tastebook.ui.widgets.card import Card
 from tastebook.ui.widgets.drawn import Drawn
+from tastebook.ui.widgets.flow import FlowLayout
+from tastebook.ui.widgets.photo_thumb import PhotoThumb
 
 BUTTON_PX: Final = 52
+THUMB_PX: Final = 64
 _PADDING_PX: Final = 24
 _CUP_PX: Final = 20.0
 _QUOTE_LEFT_PX: Final = 84.0
@@ -192,6 +195,7 @@ class SideCard(Card):
     page_requested = Signal()
     verdict_requested = Signal()
     more_requested = Signal()
+    photo_requested = Signal(str)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
@@ -276,6 +280,9 @@ class SideCard(Card):
         """Yield what stands below each other, each with the gap above it."""
         yield from self._judged(view)
         yield from self._said(view)
+        if view.photos:
+            yield from self._section("Photos")
+            yield self._photos(view), 10
         if view.closing:
             yield from self._section("At the close")
             for point in view.closing:
@@ -315,6 +322,19 @@ class SideCard(Card):
             more = PlainButton(self._themes, view.more_quotes)
             more.press_requested.connect(self.more_requested)
             yield more, 2
+
+    def _photos(self, view: SideView) -> QWidget:
+        row = QWidget()
+        flow = FlowLayout(row)
+        for photo in view.photos:
+            thumb = PhotoThumb(self._themes, THUMB_PX, row)
+            thumb.show_photo(photo.raster, photo.name, mark=photo.mark)
+            thumb.press_requested.connect(lambda uid=photo.uid: self.photo_requested.emit(uid))
+            flow.addWidget(thumb)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        row.setSizePolicy(policy)
+        return row
 
     def _section(self, title: str) -> Iterator[tuple[QWidget, int]]:
         yield Rule(self._themes), 16

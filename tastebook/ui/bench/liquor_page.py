@@ -9,7 +9,7 @@ from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import EarlierCup, LiquorSheet, NudgeView
-from tastebook.ui.theme.fonts import sans, serif
+from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.drawn import Drawn
@@ -30,18 +30,21 @@ class LiquorWords(Drawn):
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
-        self._name = self._numbers = self._change = ""
+        self._name = self._numbers = self._change = self._mark = ""
         self.setFixedHeight(62)
 
-    def show_words(self, name: str, numbers: str, change: str) -> None:
-        """Show other words."""
-        self._name, self._numbers, self._change = name, numbers, change
-        self.setAccessibleName(", ".join(part for part in (name, change) if part))
+    def show_words(self, name: str, numbers: str, change: str, mark: str = "") -> None:
+        """Show other words; `mark` says how the colour was judged, where that is to be known."""
+        self._name, self._numbers, self._change, self._mark = name, numbers, change, mark
+        self.setAccessibleName(", ".join(part for part in (name, mark, change) if part))
         self.update()
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         width = self.width()
-        paint.text(painter, 0, 24, paint.elided(self._name, serif(24, 500), width), serif(24, 500), theme.ink)
+        room = width - (paint.text_width(self._mark, serif_italic(18)) + 12 if self._mark else 0)
+        end = paint.text(painter, 0, 24, paint.elided(self._name, serif(24, 500), room), serif(24, 500), theme.ink)
+        if self._mark:
+            paint.text(painter, end + 12, 24, self._mark, serif_italic(18), theme.ink2)
         if self._change:
             paint.text(painter, 0, 51, paint.elided(self._change, sans(16), width), sans(16), theme.ink2)
         else:
@@ -135,7 +138,7 @@ class LiquorPage(QWidget):
         )
         self._cup.show_liquor(sheet.cup or None, sheet.name)
         self._earlier.show_cups(sheet.earlier)
-        self._words.show_words(sheet.name, sheet.lab, sheet.change)
+        self._words.show_words(sheet.name, sheet.lab, sheet.change, "photo" if sheet.source == "photo" else "")
         self._show_nudges(sheet.nudges)
         choice = self._choice_for(sheet)
         chosen = self._clarities.index(sheet.clarity) if sheet.clarity in self._clarities else None

@@ -11,14 +11,17 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QSho
 from PySide6.QtWidgets import QApplication, QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.steep import Call
+from tastebook.presenters.bench.photos import BenchPhotos
 from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.presenters.bench.views import FinishSheet
 from tastebook.presenters.help import KeyPlace, keys_of
 from tastebook.ui.bench.header import BenchHeader
+from tastebook.ui.bench.photo_desk import PhotoDesk, PhotoDoor
 from tastebook.ui.bench.step_card import StepCard
 from tastebook.ui.bench.strip import HEIGHT_PX, LOW_HEIGHT_PX, LOWEST_HEIGHT_PX, InfusionStrip
 from tastebook.ui.bench.timer_panel import LOW_WIDTH_PX, WIDTH_PX, TimerPanel
 from tastebook.ui.bench.why_sheet import WhySheet
+from tastebook.ui.sheet import Sheet
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.tab_walk import walk_on
@@ -58,6 +61,7 @@ class BenchScreen(Ground):
         self,
         themes: Themes,
         presenter: BenchPresenter,
+        photos: BenchPhotos,
         families: Sequence[tuple[str, str]],
         parent: QWidget | None = None,
     ) -> None:
@@ -70,6 +74,7 @@ class BenchScreen(Ground):
         self.why = WhySheet(themes)
         self.why.asked_otherwise.connect(self._ask_otherwise)
         self.why.taken.connect(self._take_advice)
+        self.photos = PhotoDesk(themes, photos, self.card.photos, self.refresh, self._open_sheet)
         self._ticker = QTimer(self)
         self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
         self._ticker.setInterval(LOOK_AGAIN_MS)
@@ -85,6 +90,9 @@ class BenchScreen(Ground):
         self._lay_out()
         self._connect()
         self._bind_keys()
+        door = PhotoDoor(self)
+        door.file_given.connect(lambda path: self.photos.attach_files([path]))
+        door.picture_given.connect(self.photos.attach)
         self.refresh()
 
     def sizeHint(self) -> QSize:
@@ -192,6 +200,7 @@ class BenchScreen(Ground):
             ("why", self.ask_why),
             ("take_advice", self._take_advice),
             ("said_here", self.card.toggle_here),
+            ("photo", self.photos.pictures_requested.emit),
         ):
             self._keys |= dict.fromkeys(keys_of("bench", action), slot)
         self._keys |= dict.fromkeys(keys_of("everywhere", "show_keys"), self.help_requested.emit)
@@ -242,7 +251,11 @@ class BenchScreen(Ground):
     def ask_why(self) -> None:
         """Lay the reasons for the next steep over the strip and the card; the timer stays in sight."""
         self.why.show_view(self.presenter.why())
-        self.why.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px)
+        self._open_sheet(self.why)
+
+    def _open_sheet(self, sheet: Sheet) -> None:
+        """Lay a sheet over the strip and the card; the timer stays in sight."""
+        sheet.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px)
 
     def _ask_otherwise(self, strength: int, reference: int) -> None:
         self.presenter.counsel.choose(strength=strength, reference=reference)
@@ -267,6 +280,7 @@ class BenchScreen(Ground):
     def settle(self) -> None:
         """Keep what was typed and not yet taken or left."""
         self.card.verdict.settle()
+        self.photos.sheet.settle()
         self.presenter.settle()
         self.refresh()
 
@@ -312,6 +326,7 @@ class BenchScreen(Ground):
         self._strip.show_view(view.strip)
         self.card.show_view(view.card)
         self.timer.show_view(view.timer)
+        self.photos.refresh()
         self._header.show_notice(view.notice)
         self._tell_steeping()
         self._keep_looking()

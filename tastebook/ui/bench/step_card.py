@@ -23,6 +23,7 @@ from tastebook.presenters.bench.views import (
 from tastebook.ui.bench.aroma_page import AromaPage
 from tastebook.ui.bench.finish_page import FinishPage
 from tastebook.ui.bench.liquor_page import LiquorPage
+from tastebook.ui.bench.photo_desk import PhotoRow
 from tastebook.ui.bench.said_row import MOST_ROWS, SaidHere, SaidRow
 from tastebook.ui.bench.scale_grid import ScaleGrid
 from tastebook.ui.bench.verdict_page import VerdictPage
@@ -166,6 +167,7 @@ class StepCard(Card):
         self.row = SaidRow(themes)
         self.here = SaidHere(themes)
         self._here_button = PlainButton(themes, "Said here")
+        self.photos = PhotoRow(themes)
         self._skip = PlainButton(themes, "Skip")
         self._aroma = AromaPage(themes, families)
         self._texture = ScaleGrid(themes)
@@ -181,6 +183,7 @@ class StepCard(Card):
         self._tab_row.setContentsMargins(PAD_PX - StepTab.PAD, 0, PAD_PX - 8, 0)
         self._tab_row.setSpacing(0)
         self._tab_row.addWidget(self._here_button)
+        self._tab_row.addWidget(self.photos)
         self._tab_row.addWidget(self._skip)
         self._prompt_row = QHBoxLayout()
         self._prompt_row.addWidget(self._prompt, 1)
@@ -443,6 +446,7 @@ class StepCard(Card):
         self._prompt.setFixedHeight(LOW_PROMPT_PX if is_compact else PROMPT_PX)
         self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 12 if is_compact else PAD_PX)
         self._liquor.set_compact(is_compact=is_compact)
+        self.photos.set_tight(is_tight=is_tight)
         if self._view is not None:
             self._show_say_line(self._view)
             self._show_here(self._view)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
@@ -59,11 +60,17 @@ class StepTab(Pressable):
         """Return what is shown."""
         return self._view
 
+    def minimumSizeHint(self) -> QSize:
+        """Return the room in which the name is whole, in the smaller of its two sizes."""
+        name_px = paint.text_width(self._view.name, sans(tokens().type_px.text, tokens().weight.now))
+        return QSize(math.ceil(name_px) + self.PAD + 36 + 8 + 1, self.least.height())
+
     def show_view(self, view: StepTabView) -> None:
         """Show another name, caption or state."""
         if view != self._view:
             self._view = view
             self._name_it()
+            self.updateGeometry()
             self.update()
             self.tell_changed()
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from tastebook.domain.liquor import colour_name
-from tastebook.presenters.bench.photos import MOST_SHOWN, PhotoSheetView
+from tastebook.presenters.bench.photos import MOST_SHOWN
+from tastebook.presenters.photo_views import PhotoSheetView
 from tests.bench_kit import Kit, bench_kit
 from tests.cups import AT_RIM, IN_LIQUOR, IN_WHITE, OTHER_WHITE, TEA, cup, picture_file
 
@@ -223,4 +224,4 @@ class TestHandingOver:
     def test_a_copy_is_named_after_lot_day_and_cup(self, kit: Kit) -> None:
         opened(kit)
 
-        assert kit.photos.suggested_name() == "Heron Ridge, spring roast, 2026-04-18, liquor 1.jpg"
+        assert kit.photos.copy_name() == "Heron Ridge, spring roast, 2026-04-18, liquor 1.jpg"

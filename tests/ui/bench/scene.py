@@ -83,7 +83,7 @@ def build(themes: Themes, *, pedals: Sequence[str] = ("Space", "PgDown"), course
     """Return a Bench that is not shown yet."""
     kit = bench_kit(course=course)
     families = [(family.key, family.name) for family in kit.words().families]
-    screen = BenchScreen(themes, kit.bench, families)
+    screen = BenchScreen(themes, kit.bench, kit.photos, families)
     screen.bind_pedals(pedals)
     screen.resize(1440, 900)
     return Scene(kit, screen)

@@ -17,6 +17,7 @@ from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import ActionButton, LabelButton, PlainButton
 from tastebook.ui.widgets.drawn import Control
 from tastebook.ui.widgets.step_tab import StepTab
+from tests.cups import IN_LIQUOR, IN_WHITE, cup, picture_file
 from tests.ui.bench.scene import CONTROL, Scene, build
 from tests.ui.widgets.hands import told
 
@@ -103,6 +104,21 @@ def with_a_notice(scene: Scene) -> None:
     scene.say("orchid 3")
 
 
+def with_photos(scene: Scene) -> None:
+    poured(scene, "liquor")
+    for _ in range(4):
+        scene.kit.photos.attach(picture_file(cup()))
+    scene.screen.refresh()
+
+
+def at_photo(scene: Scene) -> None:
+    poured(scene, "liquor")
+    scene.screen.photos.attach(picture_file(cup()))
+    scene.screen.photos.attach(picture_file(cup()))
+    for at in (IN_WHITE, IN_LIQUOR):
+        scene.screen.photos.sheet.tap_requested.emit(*at)
+
+
 PLACES: dict[str, Callable[[Scene], None]] = {
     "leaf": at_leaf,
     "lid": at_lid,
@@ -120,6 +136,7 @@ PLACES: dict[str, Callable[[Scene], None]] = {
     "over plan": over_plan,
     "trouble": in_trouble,
     "notice": with_a_notice,
+    "photos": with_photos,
 }
 
 
@@ -208,6 +225,23 @@ def faults(scene: Scene) -> list[str]:
     """Return what covers something, leaves its place, or is too small to press, to read or to scroll."""
     finders = (covered, outside, too_small, hardly_open, tight)
     return [f"{find.__name__}: {fault}" for find in finders for fault in find(scene)]
+
+
+def test_the_sheet_of_a_photo_has_its_place_at_every_size(themes: Themes, show: Show) -> None:
+    scene = build(themes)
+    show(scene.screen)
+    at_photo(scene)
+    sheet = scene.screen.photos.sheet
+
+    def sheet_faults(scene: Scene) -> list[str]:
+        buttons = [one for one in sheet.findChildren(LabelButton) if one.isVisible()]
+        narrow = [told(one) for one in buttons if one.width() < one.minimumSizeHint().width()]
+        beyond = [told(one) for one in buttons if one.mapTo(sheet, one.rect().bottomRight()).x() > sheet.width()]
+        over_timer = ["timer"] if sheet.geometry().right() > scene.screen.timer.geometry().left() else []
+        small = ["picture"] if min(sheet.canvas.width(), sheet.canvas.height()) < 240 else []
+        return narrow + beyond + over_timer + small
+
+    assert at_every_size(scene, sheet_faults) == {}
 
 
 def test_everything_has_its_place_at_every_size(scene: Scene) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tastebook.domain.errors import JournalFull
+from tastebook.presenters.bench.photos import BenchPhotos
 from tastebook.services.keeping import Keeping
 from tastebook.services.tasting import TastingDesk
 from tastebook.ui.bench.header import TitleLine
@@ -373,8 +374,9 @@ def test_a_steep_that_ran_while_the_program_was_closed_goes_on(scene: Scene, the
     kit.clock.reboot(33)
     desk = TastingDesk(Keeping(kit.journal, kit.clock, FakeIds("next")), kit.words, kit.desk.scope)
     families = [(family.key, family.name) for family in kit.words().families]
+    bench = kit.bench_at(desk)
 
-    screen = BenchScreen(themes, kit.bench_at(desk), families)
+    screen = BenchScreen(themes, bench, BenchPhotos(kit.photographs, bench), families)
     show(screen)
 
     assert told(screen.findChild(DigitsView)) == "Rinse, steeping"
