@@ -34,7 +34,7 @@ class Sheet(Drawn):
     def __init__(self, themes: Themes, title: str, width_px: int, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._width_px = width_px
-        self._clear_right_px = 0
+        self._clear_right_px = self._clear_top_px = 0
         self._side_px = 0
         self._host: QWidget | None = None
         self._focus_before: QWidget | None = None
@@ -58,15 +58,15 @@ class Sheet(Drawn):
         self.body.setSpacing(16)
         self.body.addLayout(self.title_row)
 
-    def open_over(self, host: QWidget, *, clear_right_px: int = 0) -> None:
-        """Lie over `host` and take the keyboard; `clear_right_px` of its right edge stay free, to be seen and used."""
+    def open_over(self, host: QWidget, *, clear_right_px: int = 0, clear_top_px: int = 0) -> None:
+        """Lie over `host` and take the keyboard; so much of its right edge or its top stays free, and can be used."""
         if self._host is not host:
             if self._host is not None:
                 self._host.removeEventFilter(self)
             self._host = host
             self.setParent(host)
             host.installEventFilter(self)
-        self._clear_right_px = clear_right_px
+        self._clear_right_px, self._clear_top_px = clear_right_px, clear_top_px
         if not self.isVisible():
             self._focus_before = host.window().focusWidget()
         self._place()
@@ -105,7 +105,7 @@ class Sheet(Drawn):
             self.setGeometry(QRect(0, 0, width, self._host.height()))
             self._set_sides(0)
         else:
-            self.setGeometry(self._host.rect())
+            self.setGeometry(self._host.rect().adjusted(0, self._clear_top_px, 0, 0))
             self._set_sides((self._host.width() - width) // 2)
 
     def _set_sides(self, side_px: int) -> None:

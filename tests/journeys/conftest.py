@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -34,6 +34,8 @@ class Table:
     clock: FakeClock
     hands: Hands
     folder: Path
+    pictures: list[str] = field(default_factory=list)
+    """What the user chooses when pictures are asked for."""
 
     @property
     def bench(self) -> BenchScreen:
@@ -89,11 +91,14 @@ def table(own_folders: Path, themes: Themes) -> Iterator[Table]:
     """Return a program that has just been started on an empty journal."""
     clock = FakeClock()
     with house(Place(journal=own_folders / "mine.tastebook"), clock) as built:
-        program = Program(built, themes, choose_place=lambda name: str(own_folders / name))
+        pictures: list[str] = []
+        program = Program(
+            built, themes, choose_place=lambda name: str(own_folders / name), choose_pictures=lambda: pictures
+        )
         program.start()
         hands = Hands(program.window)
         program.window.activateWindow()
         hands.settle()
-        yield Table(program, built, clock, hands, own_folders)
+        yield Table(program, built, clock, hands, own_folders, pictures)
         program.window.close()
         hands.settle()

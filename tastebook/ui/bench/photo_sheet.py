@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QColor, QPainter
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.presenters.photo_views import ColourView, PhotoSheetView, ThumbView
 from tastebook.ui.bench.photo_canvas import PhotoCanvas, PhotoLens
@@ -27,6 +27,8 @@ SIDE_PX: Final = 300
 LENS_PX: Final = 132
 _ROOMY_PX: Final = 1040
 _LOW_SIDE_PX: Final = 264
+_NARROW_PX: Final = 760
+_NARROW_SIDE_PX: Final = 236
 
 
 class TwoColours(Drawn):
@@ -150,12 +152,15 @@ class PhotoSheet(Sheet):
         middle.addWidget(self._panel)
         self._foot = QHBoxLayout()
         self._foot.setSpacing(8)
-        self._foot.addWidget(self.caption, 1)
-        self._foot.addWidget(self._another)
-        self._foot.addWidget(self._save)
-        self._foot.addWidget(self._remove)
+        self._foot.addStretch(1)
+        for button in (self._another, self._save, self._remove):
+            self._foot.addWidget(button)
+        self._feet = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._feet.setSpacing(8)
+        self._feet.addWidget(self.caption, 1)
+        self._feet.addLayout(self._foot)
         self.body.addLayout(middle, 1)
-        self.body.addLayout(self._foot)
+        self.body.addLayout(self._feet)
 
     def _connect(self) -> None:
         self.canvas.tap_requested.connect(self.tap_requested)
@@ -246,7 +251,10 @@ class PhotoSheet(Sheet):
 
     def _place(self) -> None:
         super()._place()
-        self._panel.setFixedWidth(SIDE_PX if self.width() >= _ROOMY_PX else _LOW_SIDE_PX)
+        is_narrow = self.width() < _NARROW_PX
+        side_px = SIDE_PX if self.width() >= _ROOMY_PX else _LOW_SIDE_PX
+        self._panel.setFixedWidth(_NARROW_SIDE_PX if is_narrow else side_px)
+        self._feet.setDirection(QBoxLayout.Direction.TopToBottom if is_narrow else QBoxLayout.Direction.LeftToRight)
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         """Draw nothing of its own: the sheet draws its card."""

@@ -255,7 +255,8 @@ class BenchScreen(Ground):
 
     def _open_sheet(self, sheet: Sheet) -> None:
         """Lay a sheet over the strip and the card; the timer stays in sight."""
-        sheet.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px)
+        below_px = self.timer.geometry().bottom() + 1 if self._is_stacked else 0
+        sheet.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px, clear_top_px=below_px)
 
     def _ask_otherwise(self, strength: int, reference: int) -> None:
         self.presenter.counsel.choose(strength=strength, reference=reference)
@@ -383,8 +384,8 @@ class BenchScreen(Ground):
 
     @property
     def timer_room_px(self) -> int:
-        """Return how much of the right edge the timer takes."""
-        return self.width() - self.timer.x() + MARGIN_PX // 2
+        """Return how much of the right edge the timer takes; nothing where it stands above the card."""
+        return 0 if self._is_stacked else self.width() - self.timer.x() + MARGIN_PX // 2
 
     def toggle_timer_only(self) -> None:
         """Show nothing but the timer, as large as the window; or all again."""
@@ -399,19 +400,23 @@ class BenchScreen(Ground):
         self._arrange()
         super().resizeEvent(event)
 
+    @property
+    def _is_stacked(self) -> bool:
+        """Say whether the timer stands above the step card."""
+        return self.width() < NARROW_PX and self.height() >= TALL_PX
+
     def _arrange(self) -> None:
         """Fit everything to the size of the window."""
         is_low = self.height() < LOW_PX
-        is_stacked = self.width() < NARROW_PX and self.height() >= TALL_PX
         self._strip.setFixedHeight(self._strip_height())
-        self.card.set_compact(is_compact=is_low or is_stacked, is_tight=is_low and self.width() < TIGHT_PX)
+        self.card.set_compact(is_compact=is_low or self._is_stacked, is_tight=is_low and self.width() < TIGHT_PX)
         self.timer.set_compact(is_compact=is_low and not self._is_timer_only)
         self._header.setFixedHeight(52 if is_low else 64)
         margin = LOW_MARGIN_PX if is_low else MARGIN_PX
         self._box.setContentsMargins(margin, 0, margin, 12 if is_low else margin)
         self._lower.setSpacing(margin)
         timer_px = NARROW_WIDTH_PX if self.width() < NARROW_PX else (LOW_WIDTH_PX if is_low else WIDTH_PX)
-        self._set_stacked(is_stacked=is_stacked, timer_px=timer_px)
+        self._set_stacked(is_stacked=self._is_stacked, timer_px=timer_px)
 
     def _strip_height(self) -> int:
         if self.height() >= LOW_PX:

@@ -234,11 +234,15 @@ def test_the_sheet_of_a_photo_has_its_place_at_every_size(themes: Themes, show: 
     sheet = scene.screen.photos.sheet
 
     def sheet_faults(scene: Scene) -> list[str]:
+        scene.screen.photos.open(scene.kit.desk.tasting.photos[-1].uid)
+        for at in (IN_WHITE, IN_LIQUOR):
+            sheet.tap_requested.emit(*at)
+        QApplication.processEvents()
         buttons = [one for one in sheet.findChildren(LabelButton) if one.isVisible()]
         narrow = [told(one) for one in buttons if one.width() < one.minimumSizeHint().width()]
         beyond = [told(one) for one in buttons if one.mapTo(sheet, one.rect().bottomRight()).x() > sheet.width()]
-        over_timer = ["timer"] if sheet.geometry().right() > scene.screen.timer.geometry().left() else []
-        small = ["picture"] if min(sheet.canvas.width(), sheet.canvas.height()) < 240 else []
+        over_timer = ["timer"] if sheet.geometry().intersects(scene.screen.timer.geometry()) else []
+        small = ["picture"] if min(sheet.canvas.width(), sheet.canvas.height()) < 200 else []
         return narrow + beyond + over_timer + small
 
     assert at_every_size(scene, sheet_faults) == {}
