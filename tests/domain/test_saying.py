@@ -290,10 +290,10 @@ def test_a_fault_is_never_read_into_a_slip(said: str) -> None:
 
 
 def test_unknown_words_are_kept_as_said_with_their_strength() -> None:
-    parts = _say("my grandmother's attic 2, strong umbrella, no rowing boat")
+    parts = _say("my grandmother's parlour 2, strong umbrella, no rowing boat")
 
     assert [(part.kind, part.said, part.key, part.intensity) for part in parts] == [
-        ("unknown", "my grandmother's attic", "my-grandmothers-attic", 2),
+        ("unknown", "my grandmother's parlour", "my-grandmothers-parlour", 2),
         ("unknown", "umbrella", "umbrella", 4),
         ("unknown", "rowing boat", "rowing-boat", 0),
     ]

@@ -271,7 +271,7 @@ def test_how_long_the_finish_lasts_is_a_reading() -> None:
 
 @pytest.mark.parametrize(
     ("said", "guess"),
-    [("salmonberry", "fruity"), ("wild cornflower", "floral"), ("heron feather", ""), ("dunegrass", "vegetal")],
+    [("salmonberry", "fruity"), ("wild bogflower", "floral"), ("heron feather", ""), ("dunegrass", "vegetal")],
 )
 def test_unknown_words_are_offered_once_with_a_guess_at_their_family(said: str, guess: str) -> None:
     (one,) = _of("unknown", said)
