@@ -95,6 +95,8 @@ class Grammar:
         How denials begin that go on over `and`.
     everyday : frozenset of str
         English words that are no slip of a tasting word.
+    cooked, part_words : frozenset of str
+        What was done to a thing, and parts of it: they may stand behind its name.
     heard, heard_if_led : mapping of str to str
         What dictation writes, and what was said.
     """
@@ -113,6 +115,8 @@ class Grammar:
     only_asked: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
     everyday: frozenset[str] = frozenset()
+    cooked: frozenset[str] = frozenset()
+    part_words: frozenset[str] = frozenset()
     heard: Mapping[str, str] = field(default_factory=dict)
     heard_if_led: Mapping[str, str] = field(default_factory=dict)
 
@@ -171,6 +175,8 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         only_asked=frozenset(reader.list(words, "only_asked")),
         never=_plain_set(reader.list("idioms", "never")),
         everyday=frozenset(reader.list("everyday", "words")),
+        cooked=_plain_set(reader.list(words, "cooked")),
+        part_words=_plain_set(reader.list(words, "part_words")),
         heard=_plain_map(reader.table("dictation", "always")),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )

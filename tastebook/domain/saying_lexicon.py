@@ -9,6 +9,7 @@ from typing import Any, Final, NamedTuple, TypeAlias
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.grammar import Cue, Grammar
 from tastebook.domain.saying_tokens import Token
+from tastebook.domain.saying_turned import Turned
 from tastebook.domain.spelling import forms, plain, squeezed, toned
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord, Vocabulary, own_names, pinyin_of
 
@@ -20,6 +21,12 @@ SHORTEST_PINYIN: Final = 5
 
 SHORTEST_JOINED: Final = 7
 """`honey suckle` is honeysuckle; shorter pairs may be two words."""
+
+SHORTEST_SYLLABLES: Final = 6
+"""`lan hua xiang`, said syllable by syllable; shorter runs may be English."""
+
+SCENTS: Final = (("xiang", "香"), ("wei", "味"), ("qi", "气"))
+"""A Chinese name of a smell goes with any of these, said or not."""
 
 GRAMMATICAL: Final = frozenset({"label", "channel", "small", "start", "contrast", "and", "or"})
 """Of a phrase that does one of these, an ending is not taken off to find a word of the vocabulary."""
@@ -87,9 +94,15 @@ class Lexicon:
         self._terms: Node = {}
         self._words: set[str] = set()
         self._joined: dict[str, tuple[Sense, ...]] = {}
+        self._spoken: dict[str, tuple[Sense, ...]] = {}
+        self._begun: set[str] = set()
         self._known: dict[str, tuple[tuple[str, int], ...]] = {}
         for words, sense in _terms(vocabulary):
             self._add(words, sense)
+        for spoken, sense in _spoken(vocabulary):
+            self._spoken.setdefault(spoken, (sense,))
+            self._begun.update(spoken[:length] for length in range(1, len(spoken)))
+        self._turned = Turned(self._terms, vocabulary.grammar)
         self._words -= {END}
         self.chinese = frozenset(
             word
@@ -116,6 +129,11 @@ class Lexicon:
             senses, termed, how = (), 0, EXACT
         if max(ruled, termed) <= 1 and (joined := self._joined_pair(tokens, place)):
             senses, termed, how = joined, 2, FORM
+        if tokens[place].plain in self._begun and (spoken := self._syllables(tokens, place, max(ruled, termed))):
+            senses, termed, how = *spoken, FORM
+        turned = self._turned.at(tokens, place, self._reaches)
+        if turned and turned[1] > max(ruled, termed):
+            senses, termed, how = *turned, FORM
         is_place = not GRAMMATICAL.isdisjoint(roles)
         if termed < ruled or (ruled == termed and (how in (CLOSE, COMPARED) or (is_place and how != EXACT))):
             senses, termed, how = (), 0, EXACT
@@ -177,6 +195,16 @@ class Lexicon:
             letters = tokens[place].plain + tokens[place + 1].plain
             return self._joined.get(letters, ()) if len(letters) >= SHORTEST_JOINED else ()
         return ()
+
+    def _syllables(self, tokens: Sequence[Token], place: int, least: int) -> tuple[tuple[Sense, ...], int] | None:
+        """Return what syllables of pinyin said one by one mean, and how many they are, if more than `least`."""
+        letters, at, found = "", place, None
+        while at < len(tokens) and tokens[at].kind == "word" and (not letters or letters in self._begun):
+            letters += tokens[at].plain
+            at += 1
+            if at - place > max(1, least) and len(letters) >= SHORTEST_SYLLABLES and letters in self._spoken:
+                found = self._spoken[letters], at - place
+        return found
 
     def _add(self, words: Sequence[str], sense: Sense) -> None:
         _put(self._terms, words, sense, self._words)
@@ -260,6 +288,8 @@ def _shapes(letters: str, never: frozenset[str]) -> Iterator[tuple[str, int]]:
         return
     for form in forms(letters):
         yield form, FORM
+    if letters.endswith("fs"):  # `leafs`
+        yield letters.removesuffix("fs") + "ves", FORM
     for ending, instead in (("like", ""), ("ish", ""), ("iness", "y"), ("ness", ""), ("ey", "")):
         if letters.endswith(ending) and len(letters) > len(ending) + 2:
             yield letters.removesuffix(ending) + instead, FORM
@@ -293,7 +323,41 @@ def _terms(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
     for colour in vocabulary.colours:
         for term in colour.terms:
             yield from _spellings(term, Sense("colour", colour))
+            for other in _as_colour(plain(term)):
+                yield other.split(), Sense("colour", colour)
+    for chinese, _, sense in _smells(vocabulary):
+        yield [chinese], sense
     yield from _heard(vocabulary)
+
+
+def _as_colour(words: str) -> Iterator[str]:
+    """Yield how else a colour named after a thing is said: `honey coloured`, `honey colour`, `the colour of honey`."""
+    thing = words.removesuffix(" coloured")
+    if thing != words:
+        for colour in ("colour", "color"):
+            yield from (f"{thing} {colour}", f"{thing} {colour}ed", f"{colour} of {thing}", f"{colour} like {thing}")
+            yield from (f"{colour} of a {thing}", f"{colour} of the {thing}", f"{colour} is like {thing}")
+
+
+def _spoken(vocabulary: Vocabulary) -> Iterator[tuple[str, Sense]]:
+    """Yield every pinyin name without tones or spaces, and with each word for a smell behind it."""
+    for descriptor in vocabulary.descriptors:
+        sense = Sense("descriptor", descriptor)
+        yield from ((squeezed(spoken), sense) for spoken in (*pinyin_of(descriptor), descriptor.pinyin) if spoken)
+    yield from ((spoken, sense) for _, spoken, sense in _smells(vocabulary))
+
+
+def _smells(vocabulary: Vocabulary) -> Iterator[tuple[str, str, Sense]]:
+    """Yield the Chinese and the pinyin of each descriptor with every word for a smell; faults first, they end so."""
+    for descriptor in sorted(vocabulary.descriptors, key=lambda one: not one.taint):
+        chinese, spoken = descriptor.zh, squeezed(descriptor.pinyin)
+        for letters, sign in SCENTS:
+            if chinese.endswith(sign) and len(chinese) > 1:
+                chinese, spoken = chinese.removesuffix(sign), spoken.removesuffix(letters)
+                break
+        if chinese and spoken:
+            for letters, sign in SCENTS:
+                yield chinese + sign, spoken + letters, Sense("descriptor", descriptor)
 
 
 def _heard(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
