@@ -240,7 +240,7 @@ class _Reader:
     def _absences(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
             ("before", "no"), ("verbs", "not"), ("perceive", "perceive"), ("after", "absent"), ("answers", "answer"),
-            ("looked_for", "looked for"), ("unmet", "unmet"),
+            ("looked_for", "looked for"), ("unmet", "unmet"), ("takes_back", "takes back"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("absence", name), Cue(role)
@@ -266,7 +266,7 @@ class _Reader:
             ("onward", "onward"), ("earlier", "earlier"), ("past", "past"), ("against", "against"),
             ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
             ("fond", "fond"), ("likes", "like"), ("scenes", "scene"), ("present", "present"), ("resumes", "resumes"),
-            ("tells_more", "tells more"),
+            ("tells_more", "tells more"), ("speaks", "speaks"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("frames", name), Cue(role)

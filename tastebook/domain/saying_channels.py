@@ -12,6 +12,7 @@ from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
 COMMAS: Final = ",，、"
+LEADING: Final = (" of", " like")
 PLACED: Final = frozenset({"descriptor"})
 
 
@@ -116,6 +117,8 @@ class Channels:
         lexemes = self._context.lexemes
         before = [one.at for one in placed if one.at < at]
         if not before:
+            return True
+        if lexemes[at].plain.endswith(LEADING):
             return True
         if not any(one.at > at for one in placed):
             return False

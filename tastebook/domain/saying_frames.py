@@ -19,6 +19,9 @@ LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
 ADJECTIVE: Final = ("y", "al", "ed", "ic", "ous")
+SHORTEST_SCENE: Final = 3
+"""Lexemes of a likeness before a reading may end it."""
+
 BRIDGES: Final = ("small", "talk", "by", "before", "up", "soft", "of", "noun")
 
 CLOSING: Final = frozenset({"absent", "unmet", "change after", "after"})
@@ -72,8 +75,8 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset
             _mask(lexemes, begun, ended)
             for lexeme in lexemes[begun:ended]:
                 lexeme.is_hearsay = True
-        elif "onward" in roles or "against" in roles:
-            ended = _returned(lexemes, place, after) if "onward" in roles else _compared(lexemes, place, after)
+        elif "onward" in roles or "against" in roles or _is_anothers_word(lexemes, place, first):
+            ended = _compared(lexemes, place, after) if "against" in roles else _returned(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
             for lexeme in lexemes[place:ended]:
                 lexeme.is_hearsay = True
@@ -160,6 +163,11 @@ def _past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[in
     return begun, ended
 
 
+def _is_anothers_word(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
+    """Say whether somebody says it whose name nobody knows: `Mara says it's marzipan`."""
+    return "speaks" in lexemes[place].roles and place > first and lexemes[place - 1].is_unknown
+
+
 def _subject(lexemes: Sequence[Lexeme], first: int, place: int) -> int:
     """Return where the subject begins that an onward frame goes on from: `my wife says`."""
     while place > first and set(lexemes[place - 1].roles) & {"small"} and not lexemes[place - 1].cut:
@@ -193,9 +201,16 @@ def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
 
 def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:
     end = place + 1
-    while end < after and not is_boundary(lexemes, end):
+    while end < after and not is_boundary(lexemes, end) and not _begins_a_reading(lexemes, place, end):
         end += 1
     return Likeness(place, place, end)
+
+
+def _begins_a_reading(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
+    """Say whether a likeness is over though nobody set a stop: `like licking a stone sweetness comes back`."""
+    if at < place + SHORTEST_SCENE or not lexemes[at].senses or lexemes[at - 1].roles:
+        return False
+    return all(sense.kind == "scale" for sense in lexemes[at].senses)
 
 
 def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> Iterator[Likeness]:
@@ -238,4 +253,6 @@ def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) ->
 
 
 def _describes(lexeme: Lexeme) -> bool:
-    return any(sense.kind in ("scale", "clarity", "colour") for sense in lexeme.senses) or "sweet" in lexeme.plain
+    kinds = {sense.kind for sense in lexeme.senses}
+    is_adjective = bool(kinds & {"scale", "clarity"}) or ("colour" in kinds and "descriptor" not in kinds)
+    return is_adjective or "sweet" in lexeme.plain

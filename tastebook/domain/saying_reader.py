@@ -29,6 +29,7 @@ from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantitie
 from tastebook.domain.vocabulary import Descriptor
 
 MOST_UNKNOWN: Final = 2
+FARTHEST_BACK: Final = 4
 PLURAL: Final = ("are ", "have ", "were ")
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
@@ -261,6 +262,8 @@ class Reader:
         if "instead" in roles:
             self._wait.absent = None
             return
+        if "takes back" in roles and self._take_back(place):
+            return
         if self._deny(place, sentence):
             return
         ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
@@ -274,6 +277,21 @@ class Reader:
     def _opens_a_list(self, place: int) -> bool:
         """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""
         return place > 0 and "by" in self.lexemes[place].roles and "article" in self.lexemes[place - 1].roles
+
+    def _take_back(self, place: int) -> bool:
+        """Let go of what was named last, if it was just now: `peach, I mean apricot`; its strength goes on."""
+        last = self._last
+        if last is None or not self._is_linked or place - last.at > FARTHEST_BACK or last.sense is None:
+            return False
+        ahead = self.context.ahead(place, over_starts=True, over_commas=True)
+        if ahead is None and "idiom" not in self.lexemes[place].roles and not self._ends_here(place):
+            return False
+        last.expected = True
+        self._last, self._wait = None, Waiting(strengths=list(last.before))
+        return True
+
+    def _ends_here(self, place: int) -> bool:
+        return place + 1 >= len(self.lexemes) or bool(self.lexemes[place + 1].cut)
 
     def _look_for(self, place: int) -> None:
         if self.context.ahead(place) is not None:
@@ -335,7 +353,8 @@ class Reader:
         lexeme = self.lexemes[place]
         wait = self._wait
         if "of" in lexeme.roles:
-            wait.of.append((self._composed(place, lexeme.roles["of"].value), place))
+            value = shifted(self.lexemes, place, lexeme.roles["of"].value)
+            wait.of.append((self._composed(place, value), place))
             wait.hedged = place if "hedge" in lexeme.roles else wait.hedged
             self._list = []
         elif "change" in lexeme.roles and not self._is_followed_by_than(place):
@@ -399,7 +418,7 @@ class Reader:
             last.behind.append((roles["after"].value, place))
         elif "by" in roles and self._tells_how_far(last, place):
             last.change = (MUCH.get(last.change[0], last.change[0]), last.change[1]) if last.change else None
-        elif "by" in roles and not self._pushes(place):
+        elif "by" in roles and not self._pushes(place) and not self._is_of_the_unknown(place):
             last.behind.append((shifted(self.lexemes, place, roles["by"].value), place))
         elif "hedge after" in roles and self.context.ahead(place, over_likes=True) is None:
             last.hedged = place if last.sure is None else last.hedged
@@ -410,6 +429,12 @@ class Reader:
         else:
             return False
         return True
+
+    def _is_of_the_unknown(self, place: int) -> bool:
+        """Say whether a strength only measures a word that nobody knows: `very relaxed, a bit sleepy`."""
+        following = self.lexemes[place + 1 : place + 2]
+        is_apart = place > 0 and bool(self.lexemes[place - 1].cut)
+        return is_apart and bool(following) and following[0].is_unknown
 
     def _tells_how_far(self, last: Found, place: int) -> bool:
         """Say whether a strength tells how much something changed: `has faded a lot`."""
