@@ -97,6 +97,10 @@ class Grammar:
         English words that are no slip of a tasting word.
     cooked, part_words : frozenset of str
         What was done to a thing, and parts of it: they may stand behind its name.
+    colour_nouns : frozenset of str
+        Things that only tint a colour named right behind them (`chocolate brown`).
+    tastes : frozenset of str
+        Words that are a taste while something is in the mouth, and a smell elsewhere.
     heard, heard_if_led : mapping of str to str
         What dictation writes, and what was said.
     """
@@ -117,6 +121,8 @@ class Grammar:
     everyday: frozenset[str] = frozenset()
     cooked: frozenset[str] = frozenset()
     part_words: frozenset[str] = frozenset()
+    colour_nouns: frozenset[str] = frozenset()
+    tastes: frozenset[str] = frozenset()
     heard: Mapping[str, str] = field(default_factory=dict)
     heard_if_led: Mapping[str, str] = field(default_factory=dict)
 
@@ -177,6 +183,8 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         everyday=frozenset(reader.list("everyday", "words")),
         cooked=_plain_set(reader.list(words, "cooked")),
         part_words=_plain_set(reader.list(words, "part_words")),
+        colour_nouns=_plain_set(reader.list(words, "colour_nouns")),
+        tastes=_plain_set(reader.list(words, "tastes")),
         heard=_plain_map(reader.table("dictation", "always")),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )

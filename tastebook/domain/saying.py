@@ -16,6 +16,7 @@ from typing import Final
 
 from tastebook.domain.saying_amounts import Amounts, without_mere_names
 from tastebook.domain.saying_channels import Channels
+from tastebook.domain.saying_colours import mixed_colours
 from tastebook.domain.saying_context import Context, Setting
 from tastebook.domain.saying_frames import Likeness, masked, sentences
 from tastebook.domain.saying_layout import LONGEST_NAME_WORDS, Placed, laid_out
@@ -76,9 +77,9 @@ def _placed(reader: Reader, context: Context, vocabulary: Vocabulary) -> list[Pl
     """Return the parts that were found, each with where it stands."""
     amounts = Amounts(context, vocabulary)
     placed = []
-    for one in without_mere_names([one for one in reader.found if not one.expected]):
+    for one in mixed_colours(without_mere_names([one for one in reader.found if not one.expected])):
         if part := amounts.part(one):
-            placed.append(Placed(part, one.at, one.at + 1, one))
+            placed.append(Placed(part, one.first, one.at + 1, one))
     measured = (Placed(part, one.first, one.after) for one in reader.quantities if (part := _measured(one, context)))
     return [*placed, *measured]
 

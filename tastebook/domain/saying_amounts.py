@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from tastebook.domain.colour_words import ColourName
+from tastebook.domain.saying_colours import DENIES, clarity_said, colour_said
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_found import Found
 from tastebook.domain.saying_lexicon import CLOSE, Lexeme
 from tastebook.domain.saying_parts import Part, PartKind
+from tastebook.domain.saying_values import denied_value, pushed_value
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord, Vocabulary
 
 MOST: Final = 5
@@ -19,7 +21,6 @@ MIDDLE: Final = 3.0
 AGAIN: Final = 1
 """What is said again, unasked, is one stronger."""
 
-FARTHEST_SHADE: Final = 3
 
 
 class Amounts:
@@ -43,8 +44,7 @@ class Amounts:
         if isinstance(meaning, ScaleWord):
             return self._reading(found, meaning)
         if isinstance(meaning, Clarity):
-            refused = found.number is not None or found.absent is not None
-            return None if refused else self._blank(found, "clarity", meaning.term)
+            return self._clarity(found, meaning)
         return self._colour(found, meaning) if isinstance(meaning, ColourName) else None
 
     # -- what is perceived
@@ -109,13 +109,22 @@ class Amounts:
         if number is not None:
             return number
         if found.absent is not None:
-            return 0.0 if scale.from_none else None
+            return denied_value(word)
         said = _combined(found)
         if said is None and found.change is not None:
             return self._changed(found, scale.named if value is None else value, scale.key)
-        if said is not None and (scale.from_none or value is None):
-            return float(said)
-        return scale.named if value is None else value
+        if said is None:
+            return scale.named if value is None else value
+        if value is None or value == MIDDLE:
+            return float(said) if scale.from_none or value is None else value
+        if self._is_denied_strength(found):
+            return denied_value(word)
+        return pushed_value(word, value, float(said))
+
+    def _is_denied_strength(self, found: Found) -> bool:
+        """Say whether `not very` or `not so` stands beside it."""
+        cues = (*found.before, *found.behind)
+        return any(self._context.lexemes[place].plain.startswith(DENIES) for _, place in cues)
 
     def _changed(self, found: Found, value: float | None, scale: str) -> float | None:
         """Return a value relative to the last infusion, or to what the word itself says where that is not known."""
@@ -141,18 +150,15 @@ class Amounts:
         return self._blank(found, "colour change", key, of="liquor", change=key)
 
     def _colour(self, found: Found, colour: ColourName) -> Part | None:
-        if found.absent is not None:
+        said = colour_said(found, colour, self._context, self._vocabulary)
+        if said is None:
             return None
-        lab, name = colour.lab, colour.name
-        for at in range(found.at - 1, max(-1, found.at - 1 - FARTHEST_SHADE), -1):
-            lexeme = self._context.lexemes[at]
-            shade = next((one for one in self._vocabulary.shades if lexeme.plain in one.words), None)
-            if shade is not None and not lexeme.cut:
-                lab, name = shade.of(lab), f"{lexeme.plain} {name}" if shade.d_l else name
-                break
-            if lexeme.cut or "talk" not in lexeme.roles:
-                break
-        return self._blank(found, "colour", name, of=colour.of, lab=lab)
+        start = self._context.lexemes[found.first].start
+        return self._blank(found, "colour", said[0], of=colour.of, lab=said[1], start=start, word_start=start)
+
+    def _clarity(self, found: Found, clarity: Clarity) -> Part | None:
+        term = clarity_said(found, clarity, self._vocabulary, self._context)
+        return None if term is None else self._blank(found, "clarity", term)
 
     # -- common to all
 
@@ -165,9 +171,10 @@ class Amounts:
         is_close = lexeme.found == CLOSE or bool(found.sense and found.sense.heard)
         fields = {
             "intensity": None, "value": None, "how": "close" if is_close else "exact", "doubtful": _is_doubtful(found),
-            "change": found.change[0] if found.change else "", "word_start": lexeme.start, "word_end": lexeme.end,
+            "change": found.change[0] if found.change else "", "start": lexeme.start, "word_start": lexeme.start,
+            "word_end": lexeme.end,
         }  # fmt: skip
-        return Part(kind, lexeme.start, lexeme.end, "", key, **(fields | more))
+        return Part(kind=kind, end=lexeme.end, said="", key=key, **(fields | more))
 
 
 def _is_doubtful(found: Found) -> bool:
@@ -196,14 +203,27 @@ def _combined(found: Found) -> int | None:
 
 
 def without_mere_names(found: Sequence[Found]) -> list[Found]:
-    """Return what was found without words that only name a scale on which another says a value: `huígān rises late`."""
-    told = {word.scale.key for word in map(_scale_word, found) if word is not None and word.value is not None}
-    return [one for one in found if not _is_mere_name(one, told)]
+    """Return what was found without words that only name a scale on which another says a value: `huígān rises late`.
+
+    What only denies a word (`thick but not heavy`) goes too, where another says how it is.
+    """
+    told = {word.scale.key for one in found if (word := _scale_word(one)) and word.value is not None and not one.absent}
+    is_told_clear = any(_is_clarity(one) and one.absent is None for one in found)
+    return [
+        one for one in found
+        if not _is_mere_name(one, told) and not (is_told_clear and _is_clarity(one) and one.absent is not None)
+    ]  # fmt: skip
 
 
 def _is_mere_name(one: Found, told: set[str]) -> bool:
     word = _scale_word(one)
-    return word is not None and word.value is None and one.number is None and word.scale.key in told
+    if word is None or one.number is not None or word.scale.key not in told:
+        return False
+    return word.value is None or (one.absent is not None and word.value != MIDDLE)
+
+
+def _is_clarity(one: Found) -> bool:
+    return one.sense is not None and isinstance(one.sense.meaning, Clarity)
 
 
 def _scale_word(one: Found) -> ScaleWord | None:

@@ -49,6 +49,9 @@ AHEAD: Final = frozenset(
     }
 )
 FARTHEST_AHEAD: Final = 7
+FARTHEST_MEASURED, FARTHEST_SUBJECT = 4, 6
+LINKING: Final = frozenset({"small", "verb", "up", "soft", "talk", "hedge", "lead"})
+TASTED_CHANNELS: Final = frozenset({"palate", "retronasal", "finish"})
 MOST_UNKNOWN_AHEAD: Final = 2
 
 
@@ -161,6 +164,9 @@ class Context:
             return None
         if colour := self._colour(senses, place, subjects):
             return colour
+        if self._tints(place) or self._measures(place):
+            return None
+        senses = self._nearest_first(place, sentence, senses)
         if asked := self._asked(senses):
             return asked
         clarity = next((sense for sense in senses if sense.kind == "clarity"), None)
@@ -169,11 +175,45 @@ class Context:
         note = next((sense for sense in senses if sense.kind == "descriptor"), None)
         if self._any_form(lexeme.plain, self.grammar.modifiers) and self._only_colours(place, sentence):
             return None
+        if self.setting.is_mouth and self._any_form(lexeme.plain.removesuffix("ness"), self.grammar.tastes):
+            return next((sense for sense in senses if sense.kind == "scale"), note)
         if note and isinstance(note.meaning, Descriptor):
             is_known = note.meaning.key in self.said
             if self._is_note(place, sentence, is_led or is_listed or is_known):
                 return note
-        return self._unasked(senses, place, subjects)
+        return self._unasked(senses, place, subjects, sentence)
+
+    def _tints(self, place: int) -> bool:
+        """Say whether a thing only tints the colour right behind it: `chocolate brown`."""
+        following = self.meanings[place + 1] if place + 1 < len(self.meanings) else None
+        is_colour = following is not None and isinstance(following.meaning, ColourName)
+        return is_colour and self.lexemes[place].plain in self.grammar.colour_nouns
+
+    def _measures(self, place: int) -> bool:
+        """Say whether a strength that is also a word of one scale measures another, named before it: `grip light`."""
+        lexeme = self.lexemes[place]
+        if "by" not in lexeme.roles:
+            return False
+        own = {sense.meaning.scale.key for sense in lexeme.senses if isinstance(sense.meaning, ScaleWord)}
+        for at in range(place - 1, max(-1, place - 1 - FARTHEST_MEASURED), -1):
+            before = self.lexemes[at]
+            named = [sense.meaning for sense in before.senses if isinstance(sense.meaning, ScaleWord)]
+            if named and not before.is_masked:
+                is_named = any(word.value is None or word.value == word.scale.named for word in named)
+                return is_named and own.isdisjoint(word.scale.key for word in named)
+            if (before.cut and before.cut != ":") or before.senses or LINKING.isdisjoint(before.roles):
+                return False
+        return False
+
+    def _nearest_first(self, place: int, sentence: Sentence, senses: list[Sense]) -> list[Sense]:
+        """Return the senses with those of the nearest subject before it first: in `finish is medium`, the finish."""
+        if len(senses) < 2:
+            return senses
+        for at in range(place - 1, max(sentence.first, place - FARTHEST_SUBJECT) - 1, -1):
+            roles = self.lexemes[at].roles
+            if "end" in roles or "mouth" in roles:
+                return sorted(senses, key=lambda one: _is_of_the_finish(one) != ("end" in roles))
+        return senses
 
     def _modifies(self, place: int) -> bool:
         """Say whether a strength that could also be a reading stands before something else."""
@@ -210,7 +250,7 @@ class Context:
                 return sense
         return None
 
-    def _unasked(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
+    def _unasked(self, senses: Sequence[Sense], place: int, subjects: Subjects, sentence: Sentence) -> Sense | None:
         is_weak = self.lexemes[place].plain in self.grammar.weak
         for sense in senses:
             if not isinstance(sense.meaning, ScaleWord) or sense.meaning.scale.key in self.grammar.only_asked:
@@ -218,9 +258,30 @@ class Context:
             if sense.meaning.value is None and "label" in self.lexemes[place].roles:
                 continue
             is_finish = sense.meaning.scale.key in FINISH_SCALES
-            if not is_weak or (subjects.end if is_finish else subjects.mouth):
+            if not is_weak or (subjects.end if is_finish else subjects.mouth) or self._stands_alone(place, sentence):
                 return sense
         return None
+
+    def _stands_alone(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a word that may mean much else makes a phrase by itself while something is in the mouth."""
+        if self.setting.channel not in TASTED_CHANNELS:
+            return False
+        if "by" in self.lexemes[place].roles:
+            return self._is_beside_a_feel(place, sentence)
+        others = (at for at in range(sentence.first, sentence.after) if at != place)
+        return any(self.lexemes[at].senses for at in others) and self._is_alone(place, sentence)
+
+    def _is_beside_a_feel(self, place: int, sentence: Sentence) -> bool:
+        """Say whether `and` or a comma joins a word to one that is felt in the mouth and is no strength: `soft, round`."""
+        for step in (-1, 1):
+            link, other = place + step, place + 2 * step
+            if sentence.first <= min(link, other) and max(link, other) < sentence.after:
+                joins = self.lexemes[link].cut == "," or "and" in self.lexemes[link].roles
+                felt = self.lexemes[other]
+                is_feel = bool(felt.senses) and all(sense.kind == "scale" for sense in felt.senses)
+                if joins and is_feel and "by" not in felt.roles:
+                    return True
+        return False
 
     def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
         words = self.lexemes[place].plain
@@ -321,6 +382,10 @@ class Context:
             if lexeme.number is None and among.isdisjoint(lexeme.roles):
                 return bool({"and", "or"} & lexeme.roles.keys())
         return True
+
+
+def _is_of_the_finish(sense: Sense) -> bool:
+    return isinstance(sense.meaning, ScaleWord) and sense.meaning.scale.key in FINISH_SCALES
 
 
 def _leads_to_its_word(lexeme: Lexeme) -> bool:

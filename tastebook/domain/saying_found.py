@@ -22,7 +22,7 @@ class Found:
 
     __slots__ = (
         "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged",
-        "kind", "number", "sense", "sure", "value",
+        "kind", "number", "sense", "sure", "tints", "value",
     )  # fmt: skip
 
     def __init__(self, at: int, kind: str, sense: Sense | None = None) -> None:
@@ -36,11 +36,18 @@ class Found:
         self.channel: tuple[str, int] | None = None
         self.number: tuple[float, int] | None = None
         self.value: float | None = None
+        self.tints: tuple[Found, ...] = ()
         self.expected = self.definite = self.against_other = False
+
+    @property
+    def first(self) -> int:
+        """Return where it begins: a colour may be said in several words."""
+        return self.tints[0].at if self.tints else self.at
 
     def cues(self) -> list[tuple[int, str]]:
         """Return the places of the words that had a say, with what they did, in order."""
         found = [(place, f"strength {value:g}") for value, place in (*self.before, *self.behind)]
+        found += [cue for tint in self.tints for cue in tint.cues()]
         named = ((self.absent, ABSENT_DOES), (self.hedged, "doubtful"), (self.sure, "certain"))
         found += [(place, does) for place, does in named if place is not None]
         if self.change:

@@ -133,7 +133,10 @@ def _minutes(context: Context, sentence: Sentence) -> list[Quantity]:
         if lexemes[place].plain not in ("minute", "minutes") or place == sentence.first:
             continue
         before = [lexeme.plain for lexeme in lexemes[max(sentence.first, place - NEAR) : place]]
-        if before[-2:] == ["half", "a"]:
+        if before[-2:] in (["couple", "of"], ["a", "few"]) or before[-1:] in (["a few"], ["a couple of"]):
+            seconds = SECONDS_IN_A_MINUTE * (3 if "few" in before[-1] else 2)
+            found.append(_timed(context, sentence, Quantity("steep_s", seconds, place - 1, place + 1)))
+        elif before[-2:] == ["half", "a"]:
             found.append(_timed(context, sentence, Quantity("steep_s", 30.0, place - 2, place + 1)))
         elif before[-1:] == ["a"]:
             end = _half(lexemes, place + 1, sentence.after)

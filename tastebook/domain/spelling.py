@@ -25,6 +25,7 @@ SHORTEST_CORRECTED: Final = 5
 SHORTEST_WITH_WRONG_LETTER: Final = 6
 """In a shorter word a wrong letter often makes another (`glass`, `better`, `current`); a missing one seldom does."""
 
+VOWELS: Final = frozenset("aeiouy")
 MOST_SLIPS: Final = 2
 SHORTEST_WITH_TWO_SLIPS: Final = 10
 """Even `apparatus` is only two letters from `asparagus`."""
@@ -97,4 +98,9 @@ def _is_slip(word: str, other: str, count: int) -> bool:
     if count > 1:
         return shorter >= SHORTEST_WITH_TWO_SLIPS
     has_wrong_letter = len(word) == len(other) and sorted(word) != sorted(other)
-    return not has_wrong_letter or shorter >= SHORTEST_WITH_WRONG_LETTER
+    return not has_wrong_letter or shorter >= SHORTEST_WITH_WRONG_LETTER or _is_wrong_vowel(word, other)
+
+
+def _is_wrong_vowel(word: str, other: str) -> bool:
+    """Say whether two words of one length differ in a vowel only: `peech`."""
+    return all(one == two or {one, two} <= VOWELS for one, two in zip(word, other, strict=True))
