@@ -285,6 +285,7 @@ class _Reader:
         yield self.list("numbers", "ordinals", "words"), Cue("ordinal")
         yield self.list("numbers", "strength", "leads"), Cue("lead")
         yield self.list("numbers", "strength", "out_of"), Cue("out of")
+        yield self.list("numbers", "strength", "out_of_ten"), Cue("out of ten")
         units = list(self.rows("numbers", "units"))
         by_word: dict[str, list[int]] = {}
         for place, row in enumerate(units):
@@ -297,6 +298,7 @@ class _Reader:
             yield row["words"], Cue("field", float(row["least"]), f"{row['key']} {row['most']}")
         yield self.list("numbers", "finish", "words"), Cue("stays")
         yield self.list("numbers", "ago", "words"), Cue("ago")
+        yield self.list("numbers", "steep", "words"), Cue("steep")
 
     def _words(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (

@@ -207,19 +207,22 @@ def without_mere_names(found: Sequence[Found]) -> list[Found]:
 
     What only denies a word (`thick but not heavy`) goes too, where another says how it is.
     """
-    told = {word.scale.key for one in found if (word := _scale_word(one)) and word.value is not None and not one.absent}
+    words = [(one, word) for one in found if (word := _scale_word(one))]
+    told = {word.scale.key for one, word in words if word.value is not None and one.absent is None}
+    measured = {word.scale.key for one, word in words if one.before or one.behind or one.number}
     is_told_clear = any(_is_clarity(one) and one.absent is None for one in found)
     return [
         one for one in found
-        if not _is_mere_name(one, told) and not (is_told_clear and _is_clarity(one) and one.absent is not None)
+        if not _is_mere_name(one, told, measured) and not (is_told_clear and _is_clarity(one) and one.absent is not None)
     ]  # fmt: skip
 
 
-def _is_mere_name(one: Found, told: set[str]) -> bool:
+def _is_mere_name(one: Found, told: set[str], measured: set[str]) -> bool:
     word = _scale_word(one)
     if word is None or one.number is not None or word.scale.key not in told:
         return False
-    return word.value is None or (one.absent is not None and word.value != MIDDLE)
+    is_bare = not _says_how_much(one) and word.scale.key in measured and word.value == word.scale.named
+    return word.value is None or is_bare or (one.absent is not None and word.value != MIDDLE)
 
 
 def _is_clarity(one: Found) -> bool:

@@ -143,6 +143,8 @@ class Channels:
         if behind is not None and self._reaches_back(one, behind, placed):
             return behind
         ahead = next((place for place in reversed(places) if place.at < one.at), None)
+        if ahead is not None and any(map(_comes_back, self._context.lexemes[ahead.at + 1 : one.at])):
+            return None
         follows = ahead is not None and (self._is_joined(ahead.at, one.at) or self._runs_on(ahead.at, one.at))
         return ahead if ahead is not None and (ahead.leads or follows) else None
 
@@ -184,6 +186,11 @@ class Channels:
             lexeme.cut or lexeme.is_unknown or lexeme.number is not None or not allowed.isdisjoint(lexeme.roles)
             for lexeme in between
         ) and not any(parts & lexeme.roles.keys() or _parts_a_list(lexeme) for lexeme in between)
+
+
+def _comes_back(lexeme: Lexeme) -> bool:
+    """Say whether `now` leaves the place spoken of: `the lid was butter, now it's cream`."""
+    return "returns" in lexeme.roles and lexeme.plain.startswith(("now", "but"))
 
 
 def _parts_a_list(lexeme: Lexeme) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -9,10 +10,11 @@ from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_found import Found
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
-from tastebook.domain.saying_numbers import Number
+from tastebook.domain.saying_numbers import Number, out_of
 from tastebook.domain.vocabulary import ScaleWord
 
 MOST: Final = 5
+HALF: Final = 0.5
 FARTHEST: Final = 6
 MOST_ADJECTIVES: Final = 2
 PAUSES: Final = ",:，："
@@ -22,14 +24,17 @@ TELLING_LINKS: Final = frozenset({"for", "out of five"})
 
 def give_numbers(context: Context, counted: Sequence[Number], found: Sequence[Found], sentence: Sentence) -> None:
     """Give each number to what it counts, if that has none yet."""
-    for number in counted:
-        if not _counts(context, number, sentence):
+    reached = sentence.first
+    for number in (out_of(context, one, sentence) for one in counted):
+        is_most, reached = number.first < reached, number.after
+        if is_most or not _counts(context, number, sentence):
             continue
         one = _left(context, number, found, sentence, among_others=len(counted) > 1)
         if one is None or one.number is not None:
             one = _right(context, number, found)
         if one is not None and one.number is None and _can_be(number, one):
-            one.number = (number.value, number.first)
+            value = math.floor(number.value + HALF) if number.is_of_five else number.value
+            one.number = (value, number.first)
 
 
 def _counts(context: Context, number: Number, sentence: Sentence) -> bool:
@@ -37,7 +42,7 @@ def _counts(context: Context, number: Number, sentence: Sentence) -> bool:
     behind = context.lexemes[number.after] if number.after < sentence.after else None
     if behind is None:
         return True
-    return {"ordinal", "unit"}.isdisjoint(behind.roles) and behind.plain not in ("out of", "out of ten")
+    return {"ordinal", "unit", "out of ten"}.isdisjoint(behind.roles) and behind.plain != "out of"
 
 
 def _left(
@@ -97,6 +102,8 @@ def _is_adjective(lexeme: Lexeme) -> bool:
 def _can_be(number: Number, found: Found) -> bool:
     """Say whether a number can be meant: a strength is whole, and nothing but a time goes beyond 5."""
     meaning = found.sense.meaning if found.sense else None
+    if number.is_of_five:
+        return number.value <= MOST
     if isinstance(meaning, ScaleWord):
         return bool(meaning.scale.unit) or number.value <= MOST
     return number.value in range(MOST + 1)

@@ -13,8 +13,11 @@ from tastebook.domain.saying_lexicon import Lexeme
 TENS: Final = 20
 SMALLEST_HUNDRED: Final = 100
 HALF: Final = 0.5
+TEN, FIVE = 10.0, 5.0
+COOLEST_STEEP_C, HOTTEST_C = 50.0, 100.0
 SECONDS_IN_A_MINUTE: Final = 60.0
 NEAR: Final = 3
+FARTHEST_STEEP: Final = 4
 
 
 @dataclass(frozen=True)
@@ -69,6 +72,21 @@ def _number(lexemes: Sequence[Lexeme], place: int, after: int) -> Number | None:
     return Number(value + (HALF if end > at else 0), place, end, in_figures=False)
 
 
+def out_of(context: Context, number: Number, sentence: Sentence) -> Number:
+    """Return a number as one out of five, if `out of ten` or `out of 5` stands behind it."""
+    lexemes = context.lexemes
+    behind = lexemes[number.after] if number.after < sentence.after else None
+    if behind is None or number.is_of_five:
+        return number
+    most, after = (TEN if "out of ten" in behind.roles else 0.0), number.after + 1
+    words = [lexeme.plain for lexeme in lexemes[number.after : number.after + 2]]
+    if words == ["out", "of"] and after + 1 < sentence.after:
+        most, after = lexemes[after + 1].number or 0.0, after + 2
+    if most not in (TEN, FIVE) or number.value > most:
+        return number
+    return Number(number.value * FIVE / most, number.first, after, number.in_figures, is_of_five=True)
+
+
 def _goes_on(value: float, more: float) -> bool:
     if more >= SMALLEST_HUNDRED:
         return value < SMALLEST_HUNDRED
@@ -83,8 +101,26 @@ def _half(lexemes: Sequence[Lexeme], at: int, after: int) -> int:
 
 def quantities(context: Context, sentence: Sentence, found: Sequence[Number]) -> list[Quantity]:
     """Return the numbers of a sentence that stand before a unit, or behind a lead such as `water about`."""
-    some = [_quantity(context, sentence, number) for number in found]
-    return [*(one for one in some if one), *_minutes(context, sentence)]
+    some = [one for number in found if (one := _quantity(context, sentence, number))]
+    some += _minutes(context, sentence)
+    steeps = [one for one in some if one.key == "steep_s" and not one.is_stay and not one.is_past]
+    if steeps and not any(one.key == "water_c" for one in some):
+        some += [one for number in found if (one := _water_beside(context, number, steeps))][:1]
+    return some
+
+
+def _water_beside(context: Context, number: Number, steeps: Sequence[Quantity]) -> Quantity | None:
+    """Return the water that a bare number beside a steep tells: `25 seconds at 95`, `95 for 25 seconds`."""
+    if not COOLEST_STEEP_C <= number.value <= HOTTEST_C:
+        return None
+    lexemes, steep = context.lexemes, steeps[0]
+    behind = lexemes[number.after].plain if number.after < len(lexemes) else ""
+    if behind == "for" and steep.first == number.after + 1:
+        return Quantity("water_c", number.value, number.first, number.after)
+    before = lexemes[number.first - 1].plain if number.first else ""
+    if before == "at" and 0 <= number.first - 1 - steep.after <= NEAR:
+        return Quantity("water_c", number.value, number.first - 1, number.after)
+    return None
 
 
 def _quantity(context: Context, sentence: Sentence, number: Number) -> Quantity | None:
@@ -121,8 +157,18 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
     is_past = is_past or any(word in ("after", "within", "every", "afterwards") for word in before)
+    is_past = is_past or _is_into_it(lexemes, quantity.after, sentence)
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
+    near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
+    is_stay = is_stay and not any("steep" in lexeme.roles for lexeme in near)
     return Quantity(quantity.key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
+
+
+def _is_into_it(lexemes: Sequence[Lexeme], at: int, sentence: Sentence) -> bool:
+    """Say whether a bare `in` stands behind a time: `ten seconds in, it turns sweet`, but not `in the bowl`."""
+    if at >= sentence.after or lexemes[at].plain != "in":
+        return False
+    return at + 1 >= sentence.after or "article" not in lexemes[at + 1].roles
 
 
 def _minutes(context: Context, sentence: Sentence) -> list[Quantity]:

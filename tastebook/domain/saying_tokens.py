@@ -10,14 +10,18 @@ from tastebook.domain.spelling import plain, toned
 
 TOKEN: Final = re.compile(
     r"""
-      (?P<number> \d{1,3} (?:,\d{3})+ (?!\d) | \d+ (?:\.\d+)? ) (?P<of> \s? / \s? 5 (?!\d) )?   # 4, 3.5, 4/5, 1,100
+      (?P<number> \d{1,3} (?:,\d{3})+ (?!\d) | \d+ (?:\.\d+)? ) (?P<of> \s? / \s? (?:5|10) (?!\d) )?   # 4, 3.5, 4/5, 7/10, 1,100
     | (?P<pips>   [•●⬤○◦]+ )                                     # filled ones count
     | (?P<word>   [^\W\d_] (?: [^\W\d_] | [\u0300-\u036f] | ['’ʼ] (?=[^\W\d_]) )* )
+    | (?P<plus>   \+{2,} | \+ (?= \s* (?: [,;.!?\n\r] | \Z ) ) )   # malt ++, malt +
     | (?P<join>   [&+] )
     | (?P<cut>    [,;.!?/|:()\n\r—–…、，；。！？：] | (?<=\s)-(?=\s) )
     """,
     re.VERBOSE,
 )
+MOST, PLUS_IS = 5, 2
+"""`malt ++` is strong: each plus is one more than fair is."""
+
 FILLED_PIPS: Final = "•●⬤"
 STOPS: Final = frozenset(".!?;\n\r。！？；")
 QUESTIONS: Final = frozenset("?？")
@@ -44,7 +48,11 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
         kind, said, start = match.lastgroup or "", match.group(), match.start()
         if match["number"] is not None:
             number = float(match["number"].replace(",", ""))
+            is_of_ten = match["of"] is not None and match["of"].endswith("10")
+            number = number / 2 if is_of_ten else number
             found.append(Token("number", start, match.end(), said, "", number, match["of"] is not None))
+        elif match["plus"] is not None:
+            found.append(Token("pips", start, match.end(), said, "", float(min(PLUS_IS + len(said), MOST)), True))
         elif kind == "pips":
             found.append(Token(kind, start, match.end(), said, "", float(sum(sign in FILLED_PIPS for sign in said))))
         elif kind == "word" and said.isascii():
