@@ -22,7 +22,6 @@ AGAIN: Final = 1
 """What is said again, unasked, is one stronger."""
 
 
-
 class Amounts:
     """Works out parts from what was found, in the order it was said."""
 
@@ -211,10 +210,8 @@ def without_mere_names(found: Sequence[Found]) -> list[Found]:
     told = {word.scale.key for one, word in words if word.value is not None and one.absent is None}
     measured = {word.scale.key for one, word in words if one.before or one.behind or one.number}
     is_told_clear = any(_is_clarity(one) and one.absent is None for one in found)
-    return [
-        one for one in found
-        if not _is_mere_name(one, told, measured) and not (is_told_clear and _is_clarity(one) and one.absent is not None)
-    ]  # fmt: skip
+    kept = [one for one in found if not _is_mere_name(one, told, measured)]
+    return [one for one in kept if not (is_told_clear and _is_clarity(one) and one.absent is not None)]
 
 
 def _is_mere_name(one: Found, told: set[str], measured: set[str]) -> bool:

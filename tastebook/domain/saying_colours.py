@@ -47,11 +47,10 @@ def colour_said(found: Found, colour: ColourName, context: Context, vocabulary: 
     if found.absent is not None or hedge.startswith(DENIES):
         return None
     lab, name = colour.lab, colour.name
-    if found.tints:
-        tints = [one.sense.meaning.lab for one in found.tints if one.sense and isinstance(one.sense.meaning, ColourName)]
-        for tint in tints:
-            lab = AS_IT_IS.of((_between(lab[0], tint[0]), _between(lab[1], tint[1]), _between(lab[2], tint[2])))
-        name = " ".join(lexemes[one.at].plain for one in (*found.tints, found))
+    for tint in found.tints:
+        if tint.sense is not None and isinstance(tint.sense.meaning, ColourName):
+            lab = _tinted(lab, tint.sense.meaning.lab)
+            name = " ".join(lexemes[one.at].plain for one in (*found.tints, found))
     begun = found.first
     if begun > 0 and lexemes[begun - 1].plain in context.grammar.colour_nouns and context.meanings[begun - 1] is None:
         begun -= 1
@@ -66,8 +65,9 @@ def colour_said(found: Found, colour: ColourName, context: Context, vocabulary: 
     return name, lab
 
 
-def _between(one: float, other: float) -> float:
-    return one + TINT * (other - one)
+def _tinted(lab: Lab, tint: Lab) -> Lab:
+    lightness, a, b = (one + TINT * (other - one) for one, other in zip(lab, tint, strict=True))
+    return AS_IT_IS.of((lightness, a, b))
 
 
 def clarity_said(found: Found, clarity: Clarity, vocabulary: Vocabulary, context: Context) -> str | None:

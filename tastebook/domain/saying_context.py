@@ -272,7 +272,7 @@ class Context:
         return any(self.lexemes[at].senses for at in others) and self._is_alone(place, sentence)
 
     def _is_beside_a_feel(self, place: int, sentence: Sentence) -> bool:
-        """Say whether `and` or a comma joins a word to one that is felt in the mouth and is no strength: `soft, round`."""
+        """Say whether `and` or a comma joins a word to one that is felt and is no strength: `soft, round`."""
         for step in (-1, 1):
             link, other = place + step, place + 2 * step
             if sentence.first <= min(link, other) and max(link, other) < sentence.after:

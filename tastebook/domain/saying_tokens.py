@@ -10,7 +10,7 @@ from tastebook.domain.spelling import plain, toned
 
 TOKEN: Final = re.compile(
     r"""
-      (?P<number> \d{1,3} (?:,\d{3})+ (?!\d) | \d+ (?:\.\d+)? ) (?P<of> \s? / \s? (?:5|10) (?!\d) )?   # 4, 3.5, 4/5, 7/10, 1,100
+      (?P<number> \d{1,3} (?:,\d{3})+ (?!\d) | \d+ (?:\.\d+)? ) (?P<of> \s? / \s? (?:5|10) (?!\d) )?  # 4, 7/10, 1,100
     | (?P<pips>   [•●⬤○◦]+ )                                     # filled ones count
     | (?P<word>   [^\W\d_] (?: [^\W\d_] | [\u0300-\u036f] | ['’ʼ] (?=[^\W\d_]) )* )
     | (?P<plus>   \+{2,} | \+ (?= \s* (?: [,;.!?\n\r] | \Z ) ) )   # malt ++, malt +

@@ -1,7 +1,7 @@
 """Names said the other way round: `peel of an orange`, `lemon, the zest`, `spinach cooked`.
 
-Speakers of other languages put what a thing is before what it is of, or how it was cooked behind it. Where the two words
-turned round are a known name, that name was meant.
+Speakers of other languages put what a thing is before what it is of, or how it was cooked behind it. Where the two
+words turned round are a known name, that name was meant.
 """
 
 from __future__ import annotations
