@@ -50,6 +50,7 @@ AHEAD: Final = frozenset(
 )
 FARTHEST_AHEAD: Final = 7
 FARTHEST_MEASURED, FARTHEST_SUBJECT = 4, 6
+STARTING: Final = frozenset({"and", "by", "up", "soft", "start"})
 LINKING: Final = frozenset({"small", "verb", "up", "soft", "talk", "hedge", "lead"})
 TASTED_CHANNELS: Final = frozenset({"palate", "retronasal", "finish"})
 MOST_UNKNOWN_AHEAD: Final = 2
@@ -268,6 +269,9 @@ class Context:
             return False
         if "by" in self.lexemes[place].roles:
             return self._is_beside_a_feel(place, sentence)
+        before = self.lexemes[place - 1] if place > sentence.first else None
+        if before is not None and "talk" in before.roles and STARTING.isdisjoint(before.roles):  # `wet velvet`
+            return False
         others = (at for at in range(sentence.first, sentence.after) if at != place)
         return any(self.lexemes[at].senses for at in others) and self._is_alone(place, sentence)
 
