@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QKeySequence, QPainter, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QStackedWidget, QTextBrowser, QVBoxLayout, QWidget
 
@@ -27,6 +27,7 @@ from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
+from tastebook.ui.widgets.buttons import QuietButton
 from tastebook.ui.widgets.drawn import Drawn
 from tastebook.ui.widgets.find_field import FindField
 from tastebook.ui.widgets.label import Label
@@ -131,11 +132,16 @@ class HelpSheet(Sheet):
     Over the Bench, lay it over the screen itself with the timer's width left clear: its keys go on working.
     """
 
+    words_requested = Signal(str)
+    """The sheet of words is asked for, at the word that is looked for here."""
+
     def __init__(self, themes: Themes, presenter: HelpPresenter, parent: QWidget | None = None) -> None:
         super().__init__(themes, "Help", WIDTH_PX, parent)
         self._presenter = presenter
         self.sections = SegmentedChoice(themes, [name for _, name in SECTIONS], name="Part of the help")
         self.finder = FindField(themes, "Find in this part")
+        self.words = QuietButton(themes, "Change the words…")
+        self.words.setAccessibleDescription("Key: Ctrl L")
         self.keys = KeyPage(themes)
         self._keys_area = scrolled(self.keys)
         self.text = QTextBrowser()
@@ -158,6 +164,7 @@ class HelpSheet(Sheet):
         row.addWidget(self.sections, 3)
         row.addWidget(self.finder, 2)
         self.body.addLayout(row)
+        self.title_row.insertWidget(2, self.words)
         self.body.addWidget(self._pages, 1)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
 
@@ -165,6 +172,7 @@ class HelpSheet(Sheet):
         self.sections.choice_requested.connect(self._choose)
         self.finder.find_requested.connect(self._find)
         self.finder.leave_requested.connect(self.close_sheet)
+        self.words.press_requested.connect(self._go_to_words)
         find = QShortcut(QKeySequence("Ctrl+F"), self)
         find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         find.activated.connect(self.finder.setFocus)
@@ -200,6 +208,10 @@ class HelpSheet(Sheet):
         self._presenter.choose_at(place)
         self.refresh()
 
+    def _go_to_words(self) -> None:
+        self.close_sheet()
+        self.words_requested.emit(self.finder.text().strip())
+
     def _find(self, typed: str) -> None:
         self._presenter.find(typed)
         self.refresh()
@@ -210,6 +222,7 @@ class HelpSheet(Sheet):
         """Show the part of the help as it stands."""
         view = self._presenter.view()
         self.sections.show_choice([key for key, _ in SECTIONS].index(view.section))
+        self.words.setVisible(view.section == "terms")
         self._empty.setText(view.empty)
         if view.empty:
             self._pages.setCurrentWidget(self._empty)

@@ -275,6 +275,7 @@ class Program(QObject):
     def _help_sheet(self) -> HelpSheet:
         if self._help is None:
             self._help = screens.help_sheet(self.house, self._themes)
+            self._help.words_requested.connect(self.show_words)
         return self._help
 
     def _kept_clear_px(self) -> int:

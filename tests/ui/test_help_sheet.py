@@ -15,7 +15,7 @@ from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.drawn import Control, Ground
 from tests.presenters.test_help import cautions
 from tests.shelf_scene import COURSES
-from tests.ui.shelf.hands import CTRL, focused, key
+from tests.ui.shelf.hands import CTRL, focused, heard, key
 from tests.ui.widgets.hands import tap, told
 
 Show = Callable[[QWidget], None]
@@ -96,6 +96,19 @@ def test_a_word_is_explained(sheet: HelpSheet, host: Ground) -> None:
 
     assert sheet.finder.text() == "clouded"
     assert sheet.text.toPlainText().startswith("Clouded")
+
+
+def test_the_words_are_gone_to_by_finger_at_the_one_looked_for(sheet: HelpSheet, host: Ground) -> None:
+    asked = heard(sheet.words_requested)
+    sheet.show_keys(host)
+    among_keys = sheet.words.isVisible()
+    sheet.explain("clouded", host)
+
+    tap(sheet.words)
+
+    assert not among_keys
+    assert asked == ["clouded"]
+    assert not sheet.isVisible()
 
 
 def test_what_was_looked_for_is_forgotten_when_it_opens_again(sheet: HelpSheet, host: Ground) -> None:
