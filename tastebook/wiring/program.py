@@ -370,6 +370,8 @@ class Program(QObject):
         self.house.words.reread()
         if self.bench is not None:
             self.bench.reread()
+        if self._words_sheet is not None and self._words_sheet.isVisible():
+            self._words_sheet.refresh()
         self.shelf.refresh()
 
     def close(self) -> None:

@@ -313,6 +313,22 @@ def test_whatever_was_changed_its_table_changes_nothing(done: list[tuple[str, ..
     assert plan.changes == ()
 
 
+@settings(max_examples=25)
+@given(st.lists(gestures, max_size=8))
+def test_taking_everything_back_leaves_the_words_as_they_ship(done: list[tuple[str, ...]]) -> None:
+    scene = Scene()
+    before = (scene.words_written(), scene.words.merged, scene.words.talk)
+    for gesture, *given_words in done:
+        with suppress(VocabularyError):
+            getattr(scene.lexicon, gesture)(*given_words)
+
+    while scene.lexicon.undo():
+        pass
+
+    assert (scene.words_written(), scene.words.merged, scene.words.talk) == before
+    assert scene.kit.journal.own_descriptors() == ()
+
+
 @settings(max_examples=15)
 @given(st.lists(gestures, max_size=6))
 def test_a_table_makes_another_journal_know_the_same_words(done: list[tuple[str, ...]]) -> None:
