@@ -130,6 +130,7 @@ class SaidRow(QWidget):
         self._flow = FlowLayout(self._inner, gap_px=GAP_PX)
         self._area = scrolled(self._inner)
         self._area.setParent(self)
+        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._key.setParent(self._inner)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._order: list[QWidget] = []
@@ -247,11 +248,15 @@ class SaidHere(QWidget):
         self._box.addStretch(1)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, GAP_PX, 0, 0)
-        area = scrolled(self._inner)
-        area.setAccessibleName("Said here")
-        row.addWidget(area)
+        self._area = scrolled(self._inner)
+        self._area.setAccessibleName("Said here")
+        row.addWidget(self._area)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.hide()
+
+    def take_keyboard(self) -> None:
+        """Let arrows and Page Up scroll the sayings; Escape and letters go back to the say line."""
+        self._area.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_sayings(self, sayings: tuple[SaidHereView, ...]) -> None:
         """Show other sayings, the newest first."""

@@ -46,6 +46,9 @@ PROMPT_PX: Final = 44
 LINES_BESIDE_PROMPT: Final = 2
 FEWEST_LINES: Final = 2
 GAPS_PX: Final = 16
+LEAST_SHEET_PX: Final = 188
+"""The sheet below the words keeps this height as long as it can; with less it scrolls as a whole."""
+
 LINES: Final[dict[MarkKind, Line]] = {
     "sure": "solid", "doubtful": "dashed", "absent": "struck", "new": "dotted", "plain": "solid",
     "plain doubtful": "dashed", "number": "double", "dropped": "thin",
@@ -199,7 +202,8 @@ class StepCard(Card):
         self._inner.addWidget(self.here)
         self._inner.addSpacing(12)
         self._inner.addWidget(self._sheets, 1)
-        for page in (self._aroma, scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
+        for page in (scrolled(self._aroma), scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
+            page.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # a finger on the sheet leaves the keyboard with the words
             self._sheets.addWidget(page)
         self._sheets.addWidget(scrolled(self.verdict))
         box = QVBoxLayout(self)
@@ -287,7 +291,7 @@ class StepCard(Card):
         room_px = self._room_for_words_px()
         least_px = tokens().target_px.field + (min(self.say.lines, FEWEST_LINES) - 1) * self.say.line_px
         is_crowded = is_long or room_px - self._prompt.height() < least_px
-        has_words = bool(self.say.text().strip())
+        has_words = bool(self.say.text().strip()) or not self.here.isHidden()
         self._prompt.setVisible(not (self._is_in_the_way or self._is_tight or (is_crowded and has_words)))
         room_px -= 0 if self._prompt.isHidden() else self._prompt.height()
         more = (room_px - tokens().target_px.field) // self.say.line_px
@@ -297,7 +301,7 @@ class StepCard(Card):
         """Return how high the prompt and the say line may be together."""
         taken_px = sum(one.height() for one in (self.row, self.here) if not one.isHidden())
         margins = self._inner.contentsMargins()
-        taken_px += TABS_PX + margins.top() + margins.bottom() + GAPS_PX + self._sheets.minimumSizeHint().height()
+        taken_px += TABS_PX + margins.top() + margins.bottom() + GAPS_PX + LEAST_SHEET_PX
         taken_px += 0 if self._note.isHidden() else self._note.heightForWidth(self.say.width())
         return self.height() - taken_px
 
@@ -347,9 +351,11 @@ class StepCard(Card):
             self.here.hide()
 
     def toggle_here(self) -> None:
-        """Show what was said at this step, or put it away."""
+        """Show what was said at this step, with the keyboard there to scroll it; or put it away."""
         if self._view is not None and self._view.say.here:
             self.here.setVisible(self.here.isHidden())
+            self._share_height()
+            self.take_keyboard() if self.here.isHidden() else self.here.take_keyboard()
 
     def _show_sheet(self, view: StepCardView) -> None:
         sheet = view.sheet
@@ -373,12 +379,12 @@ class StepCard(Card):
         """Scroll to what shows the chosen part on the sheet."""
         page = self._sheets.currentWidget()
         inner = page.widget() if isinstance(page, QScrollArea) else page
-        chosen = getattr(inner, "chosen", None)
-        area = chosen
-        while area is not None and not isinstance(area, QScrollArea):
-            area = area.parentWidget()
-        if chosen is not None and area is not None:
-            area.ensureWidgetVisible(chosen)
+        chosen: QWidget | None = getattr(inner, "chosen", None)
+        around = chosen.parentWidget() if chosen is not None else None
+        while around is not None:
+            if isinstance(around, QScrollArea) and chosen is not None:
+                around.ensureWidgetVisible(chosen)
+            around = around.parentWidget()
 
     def show_offers(self, words: Sequence[str]) -> None:
         """Offer words that the one being typed may become."""

@@ -11,6 +11,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QScrollArea, QWidget
 
 from tastebook.domain.errors import JournalFull
+from tastebook.ui.bench.said_row import ROW_PX, SaidRow
 from tastebook.ui.bench.strip import InfusionStrip
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets import paint
@@ -119,6 +120,32 @@ def at_photo(scene: Scene) -> None:
         scene.screen.photos.sheet.tap_requested.emit(*at)
 
 
+PASSAGE = (
+    "maybe a faint orchid, no smoke at all, silky and medium-full, white peach has faded, on the out-breath honey, "
+    "light amber and hazy, I had 88 degrees and 6 grams for forty seconds, cloudberry, "
+)
+
+
+def saying(step: str, times: int, column: str = "1") -> Callable[[Scene], None]:
+    """Return what types a passage some times over, with something said and laid out before it, and a part chosen."""
+
+    def arrange(scene: Scene) -> None:
+        poured(scene, "flavour")
+        scene.go(column, step)
+        scene.bench.type(PASSAGE * times)
+        scene.bench.said.step(1)
+        scene.screen.refresh()
+
+    return arrange
+
+
+def what_was_said_here(scene: Scene) -> None:
+    poured(scene, "flavour")
+    for words in (PASSAGE, "good morning", "rose 2"):
+        scene.say(words)
+    scene.screen.card.toggle_here()
+
+
 PLACES: dict[str, Callable[[Scene], None]] = {
     "leaf": at_leaf,
     "lid": at_lid,
@@ -137,6 +164,14 @@ PLACES: dict[str, Callable[[Scene], None]] = {
     "trouble": in_trouble,
     "notice": with_a_notice,
     "photos": with_photos,
+    "words said of the flavour": saying("flavour", 1),
+    "a passage of the flavour": saying("flavour", 6),
+    "a passage of the liquor": saying("liquor", 6),
+    "words said of the first sip": saying("first_sip", 1),
+    "a passage of the first sip": saying("first_sip", 6),
+    "a passage of the finish": saying("finish", 6, "close"),
+    "a passage of the body": saying("body", 6, "close"),
+    "what was said here": what_was_said_here,
 }
 
 
@@ -212,8 +247,13 @@ def too_small(scene: Scene) -> list[str]:
 
 def hardly_open(scene: Scene) -> list[str]:
     areas = (one for one in scene.screen.findChildren(QScrollArea) if one.isVisible())
-    views = ((one.viewport(), one.widget().height()) for one in areas)
-    return [named(view) for view, held_px in views if view.height() < min(70, held_px) or view.width() < 200]
+    views = ((one.viewport(), min(least_px(one), one.widget().height())) for one in areas)
+    return [named(view) for view, least in views if view.height() < least or view.width() < 200]
+
+
+def least_px(area: QScrollArea) -> int:
+    """Return how much of what scrolls must be seen at once: of the parts in the row one whole row."""
+    return ROW_PX if isinstance(area.parentWidget(), SaidRow) else 70
 
 
 def tight(scene: Scene) -> list[str]:
