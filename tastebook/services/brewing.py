@@ -22,7 +22,7 @@ from tastebook.domain.figures import Figures, Range
 from tastebook.domain.leaf_learning import LeafBelief, StrengthReading, carried_over, learn, prior_belief
 from tastebook.domain.next_steep import Advice, next_steep
 from tastebook.domain.quantities import WATER_C
-from tastebook.domain.session import Infusion, Session, Tasting
+from tastebook.domain.session import Infusion, KettleReading, Session, Tasting
 from tastebook.domain.steep import Instant
 from tastebook.services.ports import Journal
 from tastebook.services.settings import Settings
@@ -279,10 +279,8 @@ class Brewing:
         return kettle.air_of(self.figures)
 
     def _boil_of(self, tasting: Tasting) -> tuple[tuple[kettle.Reading, ...], Instant | None]:
-        """Return the readings since the last boil, and when they begin."""
-        readings = tasting.kettle_readings
-        boils = [place for place, one in enumerate(readings) if one.boiled]
-        since = readings[boils[-1] :] if boils else readings
+        """Return the readings since the kettle was last heated, and when they begin."""
+        since = _since_heated(tasting.kettle_readings)
         if not since:
             return (), None
         begin = since[0].at
@@ -408,3 +406,13 @@ def _strengths(tasting: Tasting) -> list[float | None]:
     read = {one.infusion: one.value for one in tasting.readings if one.scale == STRENGTH}
     last = max((one.index for one in tasting.infusions if one.is_poured), default=0)
     return [read.get(index) for index in range(1, last + 1)]
+
+
+def _since_heated(readings: Sequence[KettleReading]) -> Sequence[KettleReading]:
+    """Return the readings from the last boil on; water that has grown hotter was heated, though nobody marked it."""
+    first, coolest_c = 0, math.inf
+    for place, one in enumerate(readings):
+        if one.boiled or one.temp_c > coolest_c + kettle.HOTTER_C:
+            first, coolest_c = place, math.inf
+        coolest_c = math.inf if one.boiled else min(coolest_c, one.temp_c)
+    return readings[first:]

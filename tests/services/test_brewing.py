@@ -119,6 +119,19 @@ def test_a_kettle_that_has_grown_hotter_without_a_boil_is_asked_about() -> None:
         kit.brewing.refuse_reading(kit.desk.tasting, 90, kit.clock.now())
 
 
+def test_a_kettle_heated_again_unmarked_cools_from_then_on_and_hides_nothing_else() -> None:
+    kit = bench_kit()
+    kit.desk.measure_water(1, 78)
+    kit.clock.advance(300)
+    kit.desk.measure_water(2, 80)
+
+    now = kit.brewing.kettle_now(kit.desk.tasting, kit.clock.now())
+
+    assert now is not None
+    assert now.since_s == 0
+    assert now.estimate.temp_c == pytest.approx(80, abs=1)
+
+
 def test_a_boil_gives_way_to_a_temperature_set_by_hand_before_and_undo_brings_it_back() -> None:
     kit = bench_kit()
     kit.desk.set_water(1, 85)
