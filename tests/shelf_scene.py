@@ -11,10 +11,13 @@ from tastebook.domain.act import Change
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
 from tastebook.domain.session import Conditions, Infusion, Lab, Session, Verdict
 from tastebook.platform.courses import CourseFiles
+from tastebook.presenters.finding import FindPresenter
 from tastebook.presenters.shelf import ShelfPresenter
+from tastebook.services.finding import Finding
 from tastebook.services.keeping import Keeping
 from tastebook.services.shelf import Shelf
 from tests.fakes import FakeClock, FakeIds, FakeJournal
+from tests.words import real_vocabulary
 
 COURSES = CourseFiles(Path("no such folder")).all()
 AMBER: Lab = (72.0, 14.0, 52.0)
@@ -32,7 +35,8 @@ class Scene:
     def __post_init__(self) -> None:
         self.keeping = Keeping(self.journal, self.clock, self.ids)
         self.shelf = Shelf(self.keeping, lambda: COURSES)
-        self.presenter = ShelfPresenter(self.shelf)
+        self.finding = FindPresenter(Finding(self.journal, real_vocabulary, self.shelf.today), self.shelf.lot)
+        self.presenter = ShelfPresenter(self.shelf, self.finding)
 
     def lot(self, name: str, **fields: object) -> Lot:
         """Keep a lot; each is a minute newer than the one before."""

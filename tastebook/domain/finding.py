@@ -55,12 +55,16 @@ class Word:
 
 @dataclass(frozen=True)
 class Noted:
-    """An impression of given strength: any of several descriptors, from `least` to `most`."""
+    """An impression of given strength: any of several descriptors, from `least` to `most`.
+
+    `phrases` are what it is called, to be marked in what was said.
+    """
 
     told: str
     descriptors: frozenset[str]
     least: int = 1
     most: int = MOST
+    phrases: tuple[Phrase, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -164,7 +168,8 @@ class Query:
     @property
     def sought(self) -> tuple[tuple[Phrase, bool], ...]:
         """Return every phrase that is marked where it is found."""
-        return tuple(phrase for word in self.words for phrase in word.sought)
+        words = tuple(phrase for word in self.words for phrase in word.sought)
+        return (*words, *((phrase, False) for noted in self.noted for phrase in noted.phrases))
 
 
 @dataclass(frozen=True)

@@ -37,7 +37,7 @@ from tastebook.domain.finding import (
 from tastebook.domain.finding_dates import FIRST_YEAR, MONTH_NAMES, MONTHS, SEASONS, Days, read_days, year_of
 from tastebook.domain.finding_pieces import Sign, Typed, typed_pieces
 from tastebook.domain.finding_places import RINSE, infusion_slot
-from tastebook.domain.finding_words import Phrase, is_han
+from tastebook.domain.finding_words import Phrase, cut, is_han
 from tastebook.domain.liquor import swatch_called
 from tastebook.domain.spelling import forms, plain
 from tastebook.domain.vocabulary import Descriptor, Family, Vocabulary
@@ -464,7 +464,8 @@ class _Reader:
     def _add_noted(self, descriptor: Descriptor, strength: _Strength) -> None:
         least, most = -int(-strength.least // 1), int(strength.most // 1)
         told = f"{descriptor.name} {_strength_words(least, most)}"
-        noted = Noted(told, keys_of(descriptor, self.vocabulary), least, most)
+        called = tuple(dict.fromkeys(phrase for term in descriptor.terms for phrase in _term_phrases(term)))
+        noted = Noted(told, keys_of(descriptor, self.vocabulary), least, most, called)
         self._add(told, noted=(*self.query.noted, noted))
 
     def _add_family(self, family: Family, strength: _Strength) -> None:
@@ -543,6 +544,11 @@ def _written_with(text: str, vocabulary: Vocabulary) -> frozenset[str]:
         return frozenset()
     found = (one for one in vocabulary.descriptors if any(text in term for term in one.terms))
     return frozenset(key for one in found for key in keys_of(one, vocabulary))
+
+
+def _term_phrases(term: str) -> tuple[Phrase, ...]:
+    phrase = tuple(cut(term))
+    return _with_forms(phrase) if len(phrase) == 1 else (phrase,) if phrase else ()
 
 
 def _with_forms(phrase: Phrase) -> tuple[Phrase, ...]:

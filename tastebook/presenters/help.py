@@ -71,6 +71,7 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("everywhere", "words", ("Ctrl+L",), ("Ctrl L",), "every word of tasting: found, explained, changed"),
     KeyRow("everywhere", "undo", ("Ctrl+Z",), ("Ctrl Z",), "take back the last act"),
     KeyRow("everywhere", "redo", ("Ctrl+Y", "Ctrl+Shift+Z"), ("Ctrl Y",), "do it again"),
+    KeyRow("everywhere", "find", ("Ctrl+F",), ("Ctrl F",), "find anything ever noted; in the help, a word"),
     KeyRow("everywhere", "leave", ("Esc",), ("Esc",), "leave the field, the sheet or the page"),
     KeyRow(
         "bench", PEDAL, ("Space", "PgDown"), ("Space", "Page Down"),
@@ -109,7 +110,6 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("arc", "row", ("Up", "Down"), ("↑ ↓",), "from family to family, and on to the scales"),
     KeyRow("arc", "table", ("Ctrl+T",), ("Ctrl T",), "the same as a table; Ctrl C copies it"),
     KeyRow("arc", "page", ("Ctrl+P",), ("Ctrl P",), "the session page, as a PDF"),
-    KeyRow("shelf", "find", ("Ctrl+F",), ("Ctrl F",), "find; on the rows, writing finds at once"),
     KeyRow("shelf", "move", ("Up", "Down"), ("↑ ↓",), "from lot to lot"),
     KeyRow("shelf", "next_act", ("Return",), ("Enter",), "the next act of the lot: taste, resume, write, open"),
     KeyRow("shelf", "open", ("Right",), ("→",), "open the lot’s page"),

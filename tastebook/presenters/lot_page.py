@@ -10,6 +10,7 @@ from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.errors import TastebookError
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Infusion, Tasting
+from tastebook.presenters.finding import FindPresenter, KinView
 from tastebook.presenters.shelf_words import (
     decision_words,
     leaf_words,
@@ -122,8 +123,11 @@ class LotPageView:
 class LotPagePresenter:
     """What the page of one lot shows, and what each gesture does."""
 
-    def __init__(self, shelf: Shelf, lines: Callable[[], Sequence[LotLine]], lot_uid: str) -> None:
+    def __init__(
+        self, shelf: Shelf, lines: Callable[[], Sequence[LotLine]], lot_uid: str, finding: FindPresenter
+    ) -> None:
         self._shelf = shelf
+        self._finding = finding
         self._lines = lines
         self.lot_uid = lot_uid
         self._shown = STRIPS_AT_ONCE
@@ -193,6 +197,10 @@ class LotPagePresenter:
             notice=self._notice,
             read_only=self._shelf.read_only_because,
         )
+
+    def kin(self) -> tuple[KinView, ...]:
+        """Return the teas most like this one; any thread may ask for them, and it takes a moment."""
+        return self._finding.kin_of_lot(self.lot_uid)
 
     def _line(self) -> LotLine:
         for line in self._lines():

@@ -10,13 +10,16 @@ from typing import Final, Literal, TypeAlias
 from tastebook.domain.act import Act
 from tastebook.domain.colour import srgb_from_lab
 from tastebook.domain.errors import TastebookError
+from tastebook.presenters.finding import FindPresenter
 from tastebook.presenters.lot_form import BLANK_LOT, LotFormPresenter, next_batch
 from tastebook.presenters.lot_page import LotPagePresenter
 from tastebook.presenters.opening import OpeningPresenter
 from tastebook.presenters.shelf_words import lot_facts, session_day, verdict_words
 from tastebook.reports.wording import day
 from tastebook.services.ports import LotLine, SessionLine
-from tastebook.services.shelf import Owed, Shelf, found_in, is_rested, owed_to, words_of
+from tastebook.services.shelf import Owed, Shelf, is_rested, owed_to
+
+EMPTY: Final = "The Shelf is empty. Add the first lot: a name is enough, the rest can follow."
 
 NextAct: TypeAlias = Literal["taste", "resume", "write", "open"]
 
@@ -86,12 +89,11 @@ class GroupView:
 class ShelfView:
     """The whole Shelf.
 
-    `empty` stands in place of the rows when there are none: the Shelf is new, or nothing was found.
+    `empty` stands in place of the rows when there are none.
     """
 
     groups: tuple[GroupView, ...]
     summary: str
-    typed: str
     empty: str
     notice: str
     read_only: str
@@ -105,17 +107,16 @@ class ShelfView:
 class ShelfPresenter:
     """What the Shelf shows, and what each gesture does.
 
-    Everything is read once and kept until an act changes the journal: typing in the find field reads nothing.
+    Everything is read once and kept until an act changes the journal. What is looked for is the business of `finding`.
     """
 
-    def __init__(self, shelf: Shelf) -> None:
+    def __init__(self, shelf: Shelf, finding: FindPresenter) -> None:
         self._shelf = shelf
+        self.finding = finding
         self._lines: dict[str, LotLine] | None = None
-        self._words: dict[str, str] = {}
         self._rows: dict[str, RowView] = {}
         self._today = shelf.today()
         self._version = 0
-        self._typed = ""
         self._shows_archived = False
         self._notice = ""
         self._undone = ""
@@ -123,10 +124,6 @@ class ShelfPresenter:
         shelf.listen(self._on_act)
 
     # -- gestures
-
-    def find(self, typed: str) -> None:
-        """Show only the lots in which every word typed occurs."""
-        self._typed = typed
 
     def fold_archived(self, *, is_folded: bool) -> None:
         """Show the lots put away as one line only, or each."""
@@ -162,7 +159,7 @@ class ShelfPresenter:
 
     def page(self, lot_uid: str) -> LotPagePresenter:
         """Return the presenter of one lot's page."""
-        self._page = LotPagePresenter(self._shelf, lambda: tuple(self._read().values()), lot_uid)
+        self._page = LotPagePresenter(self._shelf, lambda: tuple(self._read().values()), lot_uid, self.finding)
         return self._page
 
     def form(self, lot_uid: str) -> LotFormPresenter:
@@ -192,12 +189,10 @@ class ShelfPresenter:
     def view(self) -> ShelfView:
         """Return everything the Shelf shows."""
         lines = self._read()
-        found = [line for uid, line in lines.items() if not self._typed.strip() or self._is_found(uid)]
         return ShelfView(
-            groups=self._groups(found),
+            groups=self._groups(lines.values()),
             summary=self._summary(lines.values()),
-            typed=self._typed,
-            empty=self._empty(is_any=bool(lines), is_found=bool(found)),
+            empty="" if lines else EMPTY,
             notice=self._notice,
             read_only=self._shelf.read_only_because,
         )
@@ -216,8 +211,7 @@ class ShelfPresenter:
         by_owed: dict[Owed, list[LotLine]] = {key: [] for key, _ in GROUPS}
         for line in found:
             by_owed[owed_to(line, self._today)].append(line)
-        # What was put away is shown when it is asked for, and whenever something is looked for.
-        folded = not self._shows_archived and not self._typed.strip()
+        folded = not self._shows_archived
         return tuple(
             GroupView(
                 key, title, tuple(line.lot.uid for line in _sorted(key, by_owed[key])), key == "archived" and folded
@@ -232,18 +226,6 @@ class ShelfPresenter:
         parts = [f"{len(on_shelf)} {'lot' if len(on_shelf) == 1 else 'lots'}", *(f"{n} {key}" for key, n in owed if n)]
         return ", ".join(parts) if on_shelf else ""
 
-    def _empty(self, *, is_any: bool, is_found: bool) -> str:
-        if is_found:
-            return ""
-        if is_any:
-            return f"No lot has “{self._typed.strip()}”. Fewer letters find more; accents and tones are forgiven."
-        return "The Shelf is empty. Add the first lot: a name is enough, the rest can follow."
-
-    def _is_found(self, uid: str) -> bool:
-        if uid not in self._words:
-            self._words[uid] = words_of(self._read()[uid])
-        return found_in(self._words[uid], self._typed)
-
     def _read(self) -> dict[str, LotLine]:
         if self._lines is None:
             try:
@@ -252,7 +234,6 @@ class ShelfPresenter:
             except TastebookError as exc:
                 self._lines, self._notice = {}, str(exc)
             self._today = self._shelf.today()
-            self._words.clear()
             self._rows.clear()
         return self._lines
 

@@ -24,7 +24,6 @@ from tastebook.domain.quantities import (
     Quantity,
 )
 from tastebook.domain.session import Conditions, Session, Swallowed, Tasting
-from tastebook.domain.spelling import plain
 from tastebook.domain.water import PRESSURE_HPA, pressure_doubt
 from tastebook.services.keeping import Keeping, Listener
 from tastebook.services.ports import LotLine, SessionLine
@@ -33,9 +32,6 @@ Owed: TypeAlias = Literal["half tasted", "to taste", "to write", "resting", "don
 
 HOURS: Final = Quantity("time", "h", 0, 10_000)
 """How long one stage of making lasts: from minutes of steam to a year of rest."""
-
-SHORTEST_ACROSS_WORDS: Final = 4
-"""Fewer letters, looked for across a space, find chance meetings of two words."""
 
 
 @dataclass(frozen=True)
@@ -342,30 +338,6 @@ def checked_lot(lot: Lot) -> Lot:
         if value is not None:
             quantity.checked(value)
     return replace(lot, name=lot.name.strip())
-
-
-def matching(lines: Iterable[LotLine], words: str) -> tuple[LotLine, ...]:
-    """Return the lots in whose provenance every word typed occurs; accents, tones and case are forgiven."""
-    return tuple(line for line in lines if found_in(words_of(line), words))
-
-
-def words_of(line: LotLine) -> str:
-    """Return everything by which a lot is found, plain."""
-    lot = line.lot
-    fields = (
-        lot.name, lot.kind, lot.cultivar, lot.cultivar_local, lot.origin, lot.harvest, lot.plucking, lot.form,
-        lot.scented_with, lot.supplier, lot.batch, lot.roast.level, lot.notes,
-        *(session.headline for session in line.sessions),
-    )  # fmt: skip
-    return plain(" ".join(fields))
-
-
-def found_in(lot_words: str, typed: str) -> bool:
-    """Say whether every word typed occurs in what `words_of` gave, so that `longjing` finds lóng jǐng."""
-    closed = lot_words.replace(" ", "")
-    return all(
-        word in lot_words or (len(word) >= SHORTEST_ACROSS_WORDS and word in closed) for word in plain(typed).split()
-    )
 
 
 def leaf_g(opening: Opening, lot: Lot) -> float | None:

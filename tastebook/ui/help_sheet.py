@@ -176,6 +176,7 @@ class HelpSheet(Sheet):
         find = QShortcut(QKeySequence("Ctrl+F"), self)
         find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         find.activated.connect(self.finder.setFocus)
+        find.activatedAmbiguously.connect(self.finder.setFocus)  # the screen below has the same key
         self._themes.changed.connect(self.refresh)
 
     # -- gestures

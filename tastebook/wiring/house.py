@@ -24,6 +24,7 @@ from tastebook.platform.ids import TimeIds
 from tastebook.platform.settings_file import JsonSettingsFile
 from tastebook.platform.wordlists import load_vocabulary
 from tastebook.services.brewing import Brewing
+from tastebook.services.finding import Finding
 from tastebook.services.keeping import Keeping
 from tastebook.services.lexicon import Lexicon
 from tastebook.services.photographs import Photographs
@@ -57,6 +58,7 @@ class House:
     lexicon: Lexicon
     courses: CourseFiles
     shelf: Shelf
+    finding: Finding
     preferences: Preferences
     figures: FigureFiles
     brewing: Brewing
@@ -135,14 +137,17 @@ def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
     keeping.follow(words.take)
     courses = CourseFiles(folders.courses)
     shelf = Shelf(keeping, courses.all)
+    finding = Finding(journal, words, shelf.today)
+    keeping.follow(finding.take)
     preferences = Preferences(JsonSettingsFile(folders.settings, clock))
     figures = FigureFiles(folders.figures)
     brewing = Brewing(journal, figures, lambda: preferences.current)
     lexicon = Lexicon(keeping, words)
     photographs = Photographs(keeping, _pictures, lambda: figures().value("porcelain_lightness"))
     return House(
-        folders, clock, journal, keeping, words, lexicon, courses, shelf, preferences, figures, brewing, photographs
-    )
+        folders, clock, journal, keeping, words, lexicon, courses, shelf, finding, preferences, figures, brewing,
+        photographs,
+    )  # fmt: skip
 
 
 @cache

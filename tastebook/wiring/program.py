@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from tastebook.domain.act import Act
 from tastebook.domain.errors import StoreError, TastebookError
 from tastebook.platform.crashlog import keep_crash_log
 from tastebook.platform.files import read_bytes, write_bytes
+from tastebook.presenters.finding import FindPresenter
 from tastebook.presenters.shelf import ShelfPresenter
 from tastebook.services.lexicon import SCOPE as VOCABULARY
 from tastebook.services.settings import Settings
@@ -73,7 +74,7 @@ class Program(QObject):
         self.caller = Caller(
             self.window, open_player, open_speaker, sound=self._settings.sound, voice=self._settings.voice
         )
-        self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf))
+        self.shelf = ShelfScreen(themes, ShelfPresenter(built.shelf, FindPresenter(built.finding, built.journal.lot)))
         self._help: HelpSheet | None = None
         self._settings_sheet: SettingsSheet | None = None
         self._words_sheet: WordsSheet | None = None
@@ -95,6 +96,8 @@ class Program(QObject):
         self.shelf.session_requested.connect(self.open_card)
         self.shelf.bench_requested.connect(self.open_bench)
         self.shelf.arc_requested.connect(self.open_arc)
+        self.shelf.place_requested.connect(self.open_place)
+        self.shelf.find_requested.connect(self.find)
         self.shelf.words_requested.connect(self.show_words)
         self.shelf.settings_requested.connect(self.show_settings)
         self.shelf.help_requested.connect(self.show_keys)
@@ -153,6 +156,7 @@ class Program(QObject):
         card = screens.session_card(self.house, self._themes, lot_uid)
         card.begun.connect(self.open_bench)
         card.left.connect(self.show_shelf)
+        self._lets_find(card)
         self._card = card
         self.window.show_screen(card)
 
@@ -172,6 +176,7 @@ class Program(QObject):
         bench = screens.bench_screen(self.house, self._themes, self._desk)
         bench.bind_pedals(self._settings.pedal_keys)
         bench.left.connect(self.show_shelf)
+        self._lets_find(bench)
         bench.arc_requested.connect(self.open_arc)
         bench.help_requested.connect(self.show_keys)
         bench.call_due.connect(self.caller.announce)
@@ -198,9 +203,42 @@ class Program(QObject):
         arc.bench_requested.connect(self.open_bench)
         arc.verdict_requested.connect(self.open_verdict)
         arc.copy_requested.connect(lambda name: self._save_photo(name, arc.photo_copy))
+        arc.lot_requested.connect(self._open_lot)
+        self._lets_find(arc)
         self._arc = arc
         self.window.show_screen(arc)
         self.window.show_title(self.house.journal.tasting(session_uid).lot.name)
+
+    def open_place(self, session_uid: str, infusion: int, is_open: bool) -> None:
+        """Go to where something was noted: to the Bench while tasting goes on, else to the Arc, at that infusion."""
+        if not is_open:
+            self.open_arc(session_uid)
+            if self._arc is not None and infusion:
+                self._arc.point_at(infusion)
+            return
+        self.open_bench(session_uid)
+        if self.bench is not None and infusion:
+            self.bench.presenter.go_to(str(infusion))
+            self.bench.refresh()
+
+    def find(self) -> None:
+        """Go to the find field; what lies over the screen is looked through instead, if it can be."""
+        if self._help is not None and self._help.isVisible():
+            self._help.finder.setFocus()
+            return
+        self.show_shelf()
+        self.shelf.go_finding()
+
+    def _open_lot(self, lot_uid: str) -> None:
+        self.show_shelf()
+        self.shelf.open_lot(lot_uid)
+
+    def _lets_find(self, screen: QWidget) -> None:
+        """Let Ctrl F lead to the find field from a screen; over it a sheet may have one of its own."""
+        shortcut = QShortcut(QKeySequence("Ctrl+F"), screen)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.activated.connect(self.find)
+        shortcut.activatedAmbiguously.connect(self.find)
 
     def open_verdict(self, session_uid: str) -> None:
         """Go to the verdict of a session at its Bench."""
@@ -377,6 +415,7 @@ class Program(QObject):
     def close(self) -> None:
         """Let everything go in order: what draws first, then what is drawn."""
         self._outside.stop()
+        self.shelf.release()
         self._drop_arc()
         self._leave_bench()
 

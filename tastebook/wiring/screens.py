@@ -34,6 +34,7 @@ def bench_screen(built: House, themes: Themes, desk: TastingDesk) -> BenchScreen
 def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
     """Return the review of one session."""
     from tastebook.presenters.arc.presenter import ArcPresenter
+    from tastebook.presenters.finding import FindPresenter
     from tastebook.ui.arc.screen import ArcScreen
 
     presenter = ArcPresenter(
@@ -43,7 +44,8 @@ def arc_screen(built: House, themes: Themes, session_uid: str) -> ArcScreen:
         built.brewing.estimates,
         built.photographs,
     )
-    return ArcScreen(themes, presenter)
+    finder = FindPresenter(built.finding, built.journal.lot)
+    return ArcScreen(themes, presenter, kin=lambda: finder.kin_of_session(session_uid))
 
 
 def session_card(built: House, themes: Themes, lot_uid: str) -> SessionCard:

@@ -124,26 +124,6 @@ def test_what_waited_longest_to_be_written_stands_first_and_what_rests_shortest(
     assert [row.name for row in groups["Resting"]] == ["Short", "Long"]
 
 
-def test_finding_narrows_the_rows_and_shows_what_was_put_away() -> None:
-    scene = furnished()
-    assert scene.presenter.view().groups[-1].is_folded
-
-    scene.presenter.find("da bai")
-
-    view = scene.presenter.view()
-    assert [(group.title, group.is_folded) for group in view.groups] == [("Put away", False)]
-
-
-def test_finding_nothing_says_what_helps() -> None:
-    scene = furnished()
-    scene.presenter.find("rooibos")
-
-    view = scene.presenter.view()
-
-    assert view.groups == ()
-    assert view.empty.startswith("No lot has “rooibos”")
-
-
 def test_an_empty_shelf_says_how_to_begin() -> None:
     view = Scene().presenter.view()
 
@@ -162,13 +142,12 @@ def test_the_shelf_is_read_once_and_again_after_an_act(monkeypatch: pytest.Monke
     monkeypatch.setattr(scene.journal, "shelf", lambda: (readings.append(1), real())[1])
     scene.presenter.reread()
 
-    for typed in ("h", "he", "her"):
-        scene.presenter.find(typed)
+    for _ in range(3):
         scene.presenter.view()
     assert len(readings) == 1
     scene.lot("Heron Ridge, winter")
 
-    assert len(rows(scene)["To taste"]) == 1
+    assert len(rows(scene)["To taste"]) == 3
     assert len(readings) == 2
 
 

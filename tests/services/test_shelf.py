@@ -9,7 +9,7 @@ import pytest
 
 from tastebook.domain.errors import QuantityError, TastingError
 from tastebook.domain.lot import Lot, ProcessingStep, Roast
-from tastebook.services.shelf import Opening, following, matching, owed_to
+from tastebook.services.shelf import Opening, following, owed_to
 from tests.fakes import MORNING_UTC
 from tests.shelf_scene import Scene, furnished
 
@@ -130,32 +130,6 @@ def test_no_lot_follows_itself_at_any_distance() -> None:
             scene.shelf.change(first.uid, "what it follows", follows=later.uid)
     assert following(first.uid, scene.journal.lots()) == {first.uid, second.uid, third.uid}
     assert scene.shelf.change(third.uid, "what it follows", follows=first.uid).follows == first.uid
-
-
-@pytest.mark.parametrize(
-    ("typed", "names"),
-    [
-        ("qingxin", {"Lantern Terrace"}),
-        ("Qīng", {"Lantern Terrace"}),
-        ("oolong terrace", {"Lantern Terrace"}),
-        ("spring 2026", {"Heron Ridge"}),
-        ("autumn list", {"Heron Ridge"}),
-        ("", {"Heron Ridge", "Lantern Terrace", "Quiet Ferry", "Ashgrove", "Old Granary", "Low Cloud"}),
-        ("nothing like it", set()),
-    ],
-)
-def test_lots_are_found_by_any_word_without_accents_or_tones(typed: str, names: set[str]) -> None:
-    lines = furnished().shelf.lines()
-
-    assert {line.lot.name for line in matching(lines, typed)} == names
-
-
-def test_two_letters_do_not_match_across_a_space() -> None:
-    scene = Scene()
-    scene.lot("Heron Ridge")
-
-    assert matching(scene.shelf.lines(), "nr") == ()
-    assert len(matching(scene.shelf.lines(), "heronridge")) == 1
 
 
 def test_an_opening_is_filled_in_from_the_session_begun_last() -> None:

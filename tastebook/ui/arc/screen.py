@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Final
+from typing import Final, TypeAlias
 
 from PySide6.QtCore import QCoreApplication, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QCloseEvent, QKeyEvent, QKeySequence, QPainter, QResizeEvent, QShortcut
@@ -11,10 +11,12 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedLayout, QVBoxLay
 
 from tastebook.presenters.arc.presenter import ArcPresenter
 from tastebook.presenters.arc.views import ArcView, HeaderView
+from tastebook.presenters.finding import KinView
 from tastebook.ui.arc.chart import ArcChart
 from tastebook.ui.arc.prose import shortened, write
 from tastebook.ui.arc.side import SideCard
 from tastebook.ui.arc.table import ArcTable
+from tastebook.ui.background import Background
 from tastebook.ui.bench.photo_sheet import PhotoSheet
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
@@ -31,6 +33,10 @@ _SIDE_PX: Final = (360, 432)
 _CHART_MARGINS: Final = (0, TOP_PX, 0, 12)
 _TABLE_MARGINS: Final = (24, TOP_PX + 4, 24, 24)
 _TITLE: Final = "The aroma arc"
+
+
+Kin: TypeAlias = Callable[[], tuple[KinView, ...]]
+"""Returns the teas most like the one tasted; it is asked for beside the window."""
 
 
 class ArcHeader(Drawn):
@@ -139,10 +145,15 @@ class ArcScreen(Ground):
     bench_requested = Signal(str)
     verdict_requested = Signal(str)
     copy_requested = Signal(str)
+    lot_requested = Signal(str)
 
-    def __init__(self, themes: Themes, presenter: ArcPresenter, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, themes: Themes, presenter: ArcPresenter, parent: QWidget | None = None, *, kin: Kin | None = None
+    ) -> None:
         super().__init__(themes, parent)
         self._presenter = presenter
+        self._kin = kin
+        self._background = Background(self)
         self._session_uid = ""
         self._caption = ""
         self.setAccessibleName("The Arc")
@@ -187,6 +198,8 @@ class ArcScreen(Ground):
         self.side.photo_requested.connect(self._show_photo)
         self.photo.other_requested.connect(self._show_photo)
         self.photo.copy_requested.connect(lambda: self.copy_requested.emit(presenter.copy_name(self._photo_uid)))
+        self.side.lot_requested.connect(self.lot_requested)
+        self._background.answered.connect(self._show_kin)
         self.card.toggle.press_requested.connect(self._toggle_table)
         chart.point_requested.connect(self._point)
         chart.clear_requested.connect(self._clear)
@@ -214,9 +227,21 @@ class ArcScreen(Ground):
         self.card.show_view(view)
         self.side.show_view(view.side)
         self._show_cursor()
+        if self._kin is not None:
+            self._background.ask(self._kin)
+
+    def point_at(self, infusion: int) -> None:
+        """Point at one infusion."""
+        self._point(infusion, "")
+        self.card.chart.reveal_cursor()
+
+    def _show_kin(self, kin: object) -> None:
+        if isinstance(kin, tuple):
+            self.side.show_kin(kin)
 
     def release(self) -> None:
         """Let go of the curves: Qt crashes at the end of the program if any are left."""
+        self._background.release()
         self.card.chart.release()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

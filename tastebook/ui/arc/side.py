@@ -10,6 +10,7 @@ from PySide6.QtGui import QAccessible, QColor, QFont, QPainter
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.presenters.arc.views import FactView, PointView, QuoteView, SideView
+from tastebook.presenters.finding import KinView
 from tastebook.ui.arc.prose import Prose, Rule, Setting, broken, height_of, write
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
@@ -196,10 +197,12 @@ class SideCard(Card):
     verdict_requested = Signal()
     more_requested = Signal()
     photo_requested = Signal(str)
+    lot_requested = Signal(str)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent)
         self._view: SideView | None = None
+        self._kin: tuple[KinView, ...] = ()
         self.setAccessibleName("Verdict and words")
         self.area = QScrollArea(self)
         self.area.setWidgetResizable(True)
@@ -232,8 +235,17 @@ class SideCard(Card):
 
     def show_view(self, view: SideView) -> None:
         """Show another state of the verdict and the words."""
-        if view == self._view:
-            return
+        if view != self._view:
+            self._show(view)
+
+    def show_kin(self, kin: tuple[KinView, ...]) -> None:
+        """Show which teas are like this one."""
+        if kin != self._kin:
+            self._kin = kin
+            if self._view is not None:
+                self._show(self._view)
+
+    def _show(self, view: SideView) -> None:
         kept = self.area.verticalScrollBar().value()
         self._view = view
         old = self.area.takeWidget()
@@ -300,6 +312,18 @@ class SideCard(Card):
             yield from self._section("Estimated, not measured")
             for estimate in view.estimates:
                 yield self._prose(estimate, _text(), lambda theme: theme.ink2), 6
+
+        if self._kin:
+            yield from self._section("Teas like this one")
+            for one in self._kin:
+                yield self._link(one), 2
+                yield self._prose(one.why, _text(), lambda theme: theme.ink2), 0
+
+    def _link(self, one: KinView) -> PlainButton:
+        button = PlainButton(self._themes, one.title)
+        button.setAccessibleDescription(one.why)
+        button.press_requested.connect(lambda: self.lot_requested.emit(one.lot_uid))
+        return button
 
     def _judged(self, view: SideView) -> Iterator[tuple[QWidget, int]]:
         yield Labelled(self._themes, "Verdict", view.decision, is_heading=True), 0

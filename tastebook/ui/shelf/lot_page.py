@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from tastebook.presenters.finding import KinView
 from tastebook.presenters.lot_page import FactGroup, LotLink, LotPagePresenter, LotPageView
+from tastebook.ui.background import Background
 from tastebook.ui.shelf.heading import Heading
+from tastebook.ui.shelf.kin_list import KinList
 from tastebook.ui.shelf.notice import NoticeBar
 from tastebook.ui.shelf.session_strip import StripButton
 from tastebook.ui.theme.fonts import sans
@@ -170,6 +173,13 @@ class StripsPane(QWidget):
         self.strips.append(button)
 
 
+class Kin(NamedTuple):
+    """The teas most like one lot, once they are known."""
+
+    lot_uid: str
+    views: tuple[KinView, ...]
+
+
 class LotPage(Ground):
     """Draws a `LotPageView`."""
 
@@ -196,6 +206,8 @@ class LotPage(Ground):
         self.take_back = PlainButton(themes, "")
         self.notice = NoticeBar(themes)
         self.facts = FactsPane(themes)
+        self.kin = KinList(themes, INDENT_PX)
+        self._background = Background(self)
         self.sessions = StripsPane(themes)
         self._lay_out()
         self._connect()
@@ -215,7 +227,7 @@ class LotPage(Ground):
         self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._columns.setSpacing(24)
         self._columns.addWidget(self._facts_card)
-        self._columns.addWidget(self._card(self.sessions, "Sessions"), 1)
+        self._columns.addWidget(self._card(self._sessions_and_kin(), "Sessions"), 1)
         below.addLayout(self._columns, 1)
 
     def _header(self) -> QHBoxLayout:
@@ -228,6 +240,19 @@ class LotPage(Ground):
         for button in (self.take_back, self.put_away, self.next_batch, self.amend, self.taste):
             row.addWidget(button)
         return row
+
+    def _sessions_and_kin(self) -> QWidget:
+        both = QWidget()
+        box = QVBoxLayout(both)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addWidget(self.sessions)
+        kin = QHBoxLayout()
+        kin.setContentsMargins(24 - INDENT_PX, 0, 16, 24)
+        kin.addWidget(self.kin)
+        box.addLayout(kin)
+        box.addStretch(1)
+        return both
 
     def _card(self, pane: QWidget, name: str) -> Card:
         card = Card(self._themes, self)
@@ -247,6 +272,8 @@ class LotPage(Ground):
         self.take_back.press_requested.connect(self._undo)
         self.notice.dismissed.connect(self._dismiss)
         self.facts.lot_requested.connect(self.lot_requested)
+        self.kin.lot_requested.connect(self.lot_requested)
+        self._background.answered.connect(self._show_kin)
         self.facts.field_requested.connect(self._ask_form)
         self.sessions.session_requested.connect(self._open_session)
         self.sessions.earlier_requested.connect(self._show_earlier)
@@ -315,7 +342,20 @@ class LotPage(Ground):
     def show_lot(self, presenter: LotPagePresenter) -> None:
         """Show a lot."""
         self._presenter = presenter
+        self.kin.show_kin(())
         self.refresh()
+
+    def release(self) -> None:
+        """Ask the journal nothing more."""
+        self._background.release()
+
+    def _ask_kin(self, presenter: LotPagePresenter) -> None:
+        """Ask which teas are like this one; the page does not wait for it."""
+        self._background.ask(lambda: Kin(presenter.lot_uid, presenter.kin()))
+
+    def _show_kin(self, answer: object) -> None:
+        if isinstance(answer, Kin) and answer.lot_uid == self.lot_uid:
+            self.kin.show_kin(answer.views)
 
     def refresh(self) -> None:
         """Show the page as it stands."""
@@ -329,6 +369,7 @@ class LotPage(Ground):
         self.notice.button.setVisible(bool(view.notice))
         self.facts.show_view(view)
         self.sessions.show_view(view)
+        self._ask_kin(self._presenter)
 
     def _show_actions(self, view: LotPageView) -> None:
         self.taste.set_label(view.taste_label)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QStackedLayout, QWidget
 
 from tastebook.presenters.shelf import ShelfPresenter
@@ -18,9 +18,12 @@ class ShelfScreen(Ground):
     """Draws the Shelf and passes gestures on to its presenter. What leaves it is a signal."""
 
     session_requested = Signal(str)
+    place_requested = Signal(str, int, bool)
+    """Session, infusion, and whether the session is still open."""
     bench_requested = Signal(str)
     arc_requested = Signal(str)
     words_requested = Signal()
+    find_requested = Signal()
     settings_requested = Signal()
     help_requested = Signal()
 
@@ -46,6 +49,7 @@ class ShelfScreen(Ground):
         pane.lot_requested.connect(self.open_lot)
         pane.new_lot_requested.connect(self.new_lot)
         pane.session_requested.connect(self.session_requested)
+        pane.place_requested.connect(self.place_requested)
         pane.bench_requested.connect(self.bench_requested)
         pane.words_requested.connect(self.words_requested)
         pane.settings_requested.connect(self.settings_requested)
@@ -61,6 +65,10 @@ class ShelfScreen(Ground):
         page.keys_requested.connect(self.help_requested)
         form.left.connect(self._leave_form)
         form.added.connect(self._show_added)
+        find = QShortcut(QKeySequence("Ctrl+F"), self)
+        find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        find.activated.connect(self.go_finding)
+        find.activatedAmbiguously.connect(self.find_requested)  # a sheet that lies over it has the same key
 
     # -- going about
 
@@ -86,6 +94,17 @@ class ShelfScreen(Ground):
         if lot_uid:
             self.pane.rows.make_current(lot_uid)
         self.pane.take_keyboard()
+
+    def go_finding(self) -> None:
+        """Go to the find field, from wherever one is."""
+        if self._stack.currentWidget() is not self.pane:
+            self.show_rows()
+        self.pane.go_finding()
+
+    def release(self) -> None:
+        """Ask the journal nothing more."""
+        self.pane.found.release()
+        self.page.release()
 
     def new_lot(self, follows: str = "") -> None:
         """Open the form of a new lot, filled from the lot that it follows, if any."""

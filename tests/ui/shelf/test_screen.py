@@ -9,6 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
 
 from tastebook.ui.shelf.screen import ShelfScreen
 from tastebook.ui.theme.theme import Themes
@@ -106,44 +107,53 @@ def test_a_press_let_go_elsewhere_does_nothing(themes: Themes, show: Show) -> No
     assert screen.pane.isVisible()
 
 
-def test_writing_on_the_rows_finds_and_enter_still_acts(themes: Themes, show: Show) -> None:
+def test_writing_on_the_rows_finds_and_enter_opens_the_lot(themes: Themes, show: Show, qtbot: QtBot) -> None:
     scene = furnished()
     screen = shelf_of(themes, show, scene)
-    asked = heard(screen.session_requested)
 
     key("qingxin")
 
     assert focused() is screen.pane.finder
     assert screen.pane.finder.text() == "qingxin"
-    assert screen.pane.rows.current_lot() == uid_of(scene, "Lantern Terrace")
     key(Qt.Key.Key_Return)
-    assert asked == [uid_of(scene, "Lantern Terrace")]
+    qtbot.waitUntil(screen.page.isVisible)
+    assert screen.page.lot_uid == uid_of(scene, "Lantern Terrace")
+    screen.release()
 
 
-def test_ctrl_f_finds_arrows_move_and_escape_leads_back(themes: Themes, show: Show) -> None:
+def test_ctrl_f_finds_arrows_move_and_escape_leads_back(themes: Themes, show: Show, qtbot: QtBot) -> None:
     scene = furnished()
     screen = shelf_of(themes, show, scene)
+    found = screen.pane.found.list
 
     key(Qt.Key.Key_F, modifier=CTRL)
-    key("heron", Qt.Key.Key_Down)
-    assert screen.pane.rows.current_lot() == uid_of(scene, "Heron Ridge", "HR-25")
+    key("heron")
+    qtbot.waitUntil(lambda: found.current_row() is not None)
+    key(Qt.Key.Key_Down)
+    row = found.current_row()
+    assert row is not None
+    assert row.lot_uid == uid_of(scene, "Heron Ridge", "HR-25")
     key(Qt.Key.Key_Escape)
     assert screen.pane.finder.text() == ""
     assert focused() is screen.pane.finder
+    assert screen.pane.rows.isVisible()
     key(Qt.Key.Key_Escape)
 
     assert focused() is screen.pane.rows
-    assert screen.pane.rows.current_lot() == uid_of(scene, "Heron Ridge", "HR-25")
+    screen.release()
 
 
-def test_finding_nothing_says_so_in_the_place_of_the_rows(themes: Themes, show: Show) -> None:
+def test_finding_nothing_says_what_would_help(themes: Themes, show: Show, qtbot: QtBot) -> None:
     screen = shelf_of(themes, show, furnished())
     asked = heard(screen.session_requested)
 
     key("zeppelin", Qt.Key.Key_Return)
 
+    qtbot.waitUntil(screen.pane.found.empty.isVisible)
+    assert "peach ≥ 3" in screen.pane.found.empty.text()
     assert not screen.pane.rows.isVisible()
     assert asked == []
+    screen.release()
 
 
 def test_what_was_put_away_is_shown_and_hidden_at_its_heading(themes: Themes, show: Show) -> None:
@@ -228,7 +238,7 @@ def test_everything_that_takes_the_keyboard_has_a_name(themes: Themes, show: Sho
     nameless = [one for one in screen.findChildren(Control) if one.isVisible() and not told(one)]
 
     assert nameless == []
-    assert told(screen.pane.finder) == "Find a lot"
+    assert told(screen.pane.finder) == "Find anything ever noted"
 
 
 @pytest.mark.parametrize(("width", "height"), [(1440, 900), (1280, 720), (1000, 700)])
