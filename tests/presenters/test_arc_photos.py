@@ -46,6 +46,7 @@ def test_they_stand_in_a_row_with_their_places_and_captions(kit: Kit) -> None:
 def test_a_liquor_told_from_a_photo_says_so_in_chart_and_table(kit: Kit) -> None:
     view = arc_of(kit).view()
 
+    assert view.chart.liquor_mark == "photo"
     assert "from a photo" in view.chart.columns[0].liquor
     assert any("from a photo" in cell for row in view.table.rows for cell in row.cells)
 

@@ -87,6 +87,7 @@ def chart_view(state: ChartState) -> ChartView:
         families=families,
         bands=tuple(_bands(state)),
         liquor=liquor_phrase(state.tasting),
+        liquor_mark="photo" if any(one.liquor_source == "photo" for one in state.tasting.infusions) else "",
         steep=steep_phrase(state.tasting),
         scales=scales,
         empty=("", "") if families else _empty(state),

@@ -107,6 +107,7 @@ class ChartView:
     scales: tuple[RowView, ...]
     empty: tuple[str, str] = ("", "")
     told: str = ""
+    liquor_mark: str = ""
 
     @property
     def rows(self) -> tuple[RowView, ...]:

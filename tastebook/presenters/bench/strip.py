@@ -238,7 +238,8 @@ def _cup_before(tasting: Tasting, index: int) -> Infusion | None:
 
 def _liquor_words(cup: Infusion, before: Infusion | None) -> tuple[str, str]:
     seen = colour_name(cup.liquor) if cup.liquor else ""
-    told = ", ".join(part for part in (seen, cup.clarity) if part)
+    source = "photo" if cup.liquor and cup.liquor_source == "photo" else ""
+    told = ", ".join(part for part in (seen, source, cup.clarity) if part)
     if cup.liquor is None or before is None or before.liquor is None or before.index == 0:
         return (told, "")
     changed = change(before.liquor, cup.liquor)

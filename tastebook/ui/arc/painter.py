@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QFont, QLinearGradient, QPainter, QPen, QRegio
 
 from tastebook.presenters.arc.views import BandView, ChartView, ColumnView, CursorView, RowView
 from tastebook.ui.arc.layout import FOOT_PX, HEAD_PX, MARGIN_PX, SIDE_REACH_PX, TOP_PX, ChartLayout
-from tastebook.ui.theme.fonts import sans, serif
+from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
@@ -246,6 +246,7 @@ class ChartPainter:
         steep = lay.steep_baseline
         for name, baseline in (("Liquor", lay.cup_line + 6), ("Steep", steep), ("Water", steep + 24)):
             paint.text(self._painter, MARGIN_PX, baseline, name, self._name, theme.ink)
+        self._liquor_mark(lay.cup_line + 6)
         liquor = self._view.liquor if pointed is None else pointed.liquor or "not judged"
         self._broken(liquor, lay.cup_line)
         told = self._view.steep
@@ -253,6 +254,14 @@ class ChartPainter:
             told = f"{pointed.deviation} s against plan" if pointed.deviation else "on plan" if pointed.steep else ""
         room = lay.words_right - lay.words_left
         paint.text(self._painter, lay.words_left, steep, paint.elided(told, self._text, room), self._text, theme.ink2)
+
+    def _liquor_mark(self, baseline: float) -> None:
+        """Write how the liquor was judged after its name, or below it where the first cup is near."""
+        mark, font = self._view.liquor_mark, serif_italic(tokens().type_px.text)
+        after = MARGIN_PX + paint.text_width("Liquor", self._name) + 8
+        fits = after + paint.text_width(mark, font) <= self._lay.window[0]
+        x, y = (after, baseline) if fits else (MARGIN_PX, baseline + 20)
+        paint.text(self._painter, x, y, mark, font, self._theme.ink2)
 
     def _broken(self, words: str, middle: float) -> None:
         """Write words in two lines at the most, about a middle; the break is after the first comma."""

@@ -27,6 +27,8 @@ SIDE_PX: Final = 300
 LENS_PX: Final = 132
 _ROOMY_PX: Final = 1040
 _LOW_SIDE_PX: Final = 264
+_LOW_PX: Final = 760
+_LOW_COLOURS_PX: Final = 84
 _NARROW_PX: Final = 760
 _NARROW_SIDE_PX: Final = 236
 
@@ -199,9 +201,16 @@ class PhotoSheet(Sheet):
         self.caption.setReadOnly(not view.can_change)
         for part in (self._another, self._remove):
             part.setVisible(view.can_change)
-        if view.colour is not None and (before is None or before.colour is None):
+        self._share_height()
+        self._follow(before, view)
+
+    def _follow(self, before: PhotoSheetView | None, view: PhotoSheetView) -> None:
+        """Give the keyboard to what one does next, once that has changed: the picture, or the button that takes."""
+        if before is not None and (before.uid, before.mode) == (view.uid, view.mode):
+            return
+        if view.mode == "told":
             self.take.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif view.colour is None and not self.take.isVisible() and self.caption.hasFocus() is False:
+        elif self.isVisible() and not self.caption.hasFocus():
             self.take_keyboard()
 
     def _show_colour(self, colour: ColourView | None) -> None:
@@ -254,7 +263,14 @@ class PhotoSheet(Sheet):
         is_narrow = self.width() < _NARROW_PX
         side_px = SIDE_PX if self.width() >= _ROOMY_PX else _LOW_SIDE_PX
         self._panel.setFixedWidth(_NARROW_SIDE_PX if is_narrow else side_px)
+        self._share_height()
         self._feet.setDirection(QBoxLayout.Direction.TopToBottom if is_narrow else QBoxLayout.Direction.LeftToRight)
+
+    def _share_height(self) -> None:
+        """Where the sheet is low, let the magnified view give way to the colour once that is told."""
+        is_told_low = self.height() < _LOW_PX and self._view is not None and self._view.colour is not None
+        self.lens.setVisible(not is_told_low)
+        self._colours.setFixedHeight(_LOW_COLOURS_PX if is_told_low else LENS_PX)
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         """Draw nothing of its own: the sheet draws its card."""
