@@ -88,8 +88,12 @@ class PhotoDoor(QObject):
         super().__init__(screen)
         screen.setAcceptDrops(True)
         screen.installEventFilter(self)
+        self.watch(screen)
+
+    def watch(self, part: QWidget) -> None:
+        """Let every field of a part pass pictures on."""
         for kind in (QLineEdit, QPlainTextEdit):
-            for field in screen.findChildren(kind):
+            for field in part.findChildren(kind):
                 field.setAcceptDrops(False)  # else a picture's path would be written into it
                 field.installEventFilter(self)
 

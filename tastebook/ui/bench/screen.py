@@ -91,6 +91,7 @@ class BenchScreen(Ground):
         self._connect()
         self._bind_keys()
         door = PhotoDoor(self)
+        door.watch(self.photos.sheet)
         door.file_given.connect(lambda path: self.photos.attach_files([path]))
         door.picture_given.connect(self.photos.attach)
         self.refresh()

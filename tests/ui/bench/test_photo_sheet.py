@@ -128,6 +128,16 @@ class TestComingIn:
         assert len(scene.kit.desk.tasting.photos) == 1
         assert scene.screen.card.say.text() == ""
 
+    def test_a_picture_is_pasted_though_the_caption_has_the_keyboard(self, scene: Scene) -> None:
+        sheet = opened(scene)
+        sheet.caption.setFocus()
+        QGuiApplication.clipboard().setImage(QImage.fromData(CUP))
+
+        scene.press(Qt.Key.Key_V, CONTROL)
+
+        assert len(scene.kit.desk.tasting.photos) == 2
+        assert sheet.caption.text() == ""
+
     def test_words_are_pasted_into_the_say_line_as_ever(self, scene: Scene) -> None:
         QGuiApplication.clipboard().setText("clear")
 
@@ -264,13 +274,23 @@ class TestTheSheet:
 
         assert asked == ["Heron Ridge, spring roast, 2026-04-18, liquor 1.jpg"]
 
-    @pytest.mark.parametrize("ratio", [1.0, 2.0])
-    def test_a_picture_that_was_lost_is_said_to_be(self, scene: Scene, ratio: float) -> None:
+    def test_a_picture_that_was_lost_leaves_its_place_and_takes_no_tap(self, scene: Scene) -> None:
         sheet = opened(scene)
         scene.kit.journal._pictures.clear()
         scene.kit.photographs._seen.clear()
 
         scene.screen.refresh()
         sheet.grab()
+        tap(sheet, IN_WHITE)
 
         assert sheet.canvas.image is None
+        assert scene.kit.photos.sheet().patches == ()  # type: ignore[union-attr]
+
+    def test_the_keyboard_stays_with_a_button_while_nothing_new_is_asked(self, scene: Scene) -> None:
+        sheet = opened(scene)
+        save = button(sheet, "Save a copy")
+        save.setFocus()
+
+        scene.screen.refresh()
+
+        assert scene.keyboard_is_with(save)
