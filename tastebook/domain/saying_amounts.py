@@ -219,7 +219,9 @@ def _is_mere_name(one: Found, told: set[str], measured: set[str]) -> bool:
     if word is None or one.number is not None or word.scale.key not in told:
         return False
     is_bare = not _says_how_much(one) and word.scale.key in measured and word.value == word.scale.named
-    return word.value is None or is_bare or (one.absent is not None and word.value != MIDDLE)
+    return (
+        (word.value is None and not _says_how_much(one)) or is_bare or (one.absent is not None and word.value != MIDDLE)
+    )
 
 
 def _is_clarity(one: Found) -> bool:

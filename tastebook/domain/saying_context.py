@@ -100,7 +100,7 @@ class Subjects:
         channels = [cue for lexeme in lexemes for role, cue in lexeme.roles.items() if role in ("channel", "label")]
         return cls(
             mouth="mouth" in roles or any(cue.key == "palate" for cue in channels),
-            end="end" in roles,
+            end="end" in roles or any(cue.key == "finish" for cue in channels),
             liquor="liquor" in roles,
             leaf="leaf" in roles,
             nose=any(cue.key == "nose" for cue in channels),
@@ -167,7 +167,7 @@ class Context:
             return colour
         if self._tints(place) or self._measures(place):
             return None
-        senses = self._nearest_first(place, sentence, senses)
+        senses = self._of_the_nearest(place, sentence, senses)
         if asked := self._asked(senses):
             return asked
         clarity = next((sense for sense in senses if sense.kind == "clarity"), None)
@@ -206,14 +206,15 @@ class Context:
                 return False
         return False
 
-    def _nearest_first(self, place: int, sentence: Sentence, senses: list[Sense]) -> list[Sense]:
-        """Return the senses with those of the nearest subject before it first: in `finish is medium`, the finish."""
-        if len(senses) < 2:
+    def _of_the_nearest(self, place: int, sentence: Sentence, senses: list[Sense]) -> list[Sense]:
+        """Return those senses that are of the nearest subject before it: in `finish is medium`, the finish."""
+        if not any(map(_is_of_the_finish, senses)) or len(senses) < 2:
             return senses
         for at in range(place - 1, max(sentence.first, place - FARTHEST_SUBJECT) - 1, -1):
             roles = self.lexemes[at].roles
-            if "end" in roles or "mouth" in roles:
-                return sorted(senses, key=lambda one: _is_of_the_finish(one) != ("end" in roles))
+            is_end = "end" in roles or any(cue.key == "finish" for cue in roles.values())
+            if is_end or "mouth" in roles:
+                return [one for one in senses if _is_of_the_finish(one) == is_end] or senses
         return senses
 
     def _modifies(self, place: int) -> bool:

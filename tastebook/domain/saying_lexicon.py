@@ -124,10 +124,11 @@ class Lexicon:
         roles, ruled = self._rules.longest(tokens, place)
         senses, termed, how = self._longest(tokens, place)
         is_light = tokens[place].plain in ARTICLES or (ruled > 1 and "small" in self._rules.alone(tokens[place]))
-        if is_light and self._reaches(tokens, place + 1) > place + max(ruled, termed):
+        is_parted = is_light and self._reaches(tokens, place + 1) > place + max(ruled, termed)
+        if is_parted:
             roles, ruled = self._rules.longest(tokens[place : place + 1], 0)
             senses, termed, how = (), 0, EXACT
-        if max(ruled, termed) <= 1 and (joined := self._joined_pair(tokens, place)):
+        if max(ruled, termed) <= 1 and not is_parted and (joined := self._joined_pair(tokens, place)):
             senses, termed, how = joined, 2, FORM
         if tokens[place].plain in self._begun and (spoken := self._syllables(tokens, place, max(ruled, termed))):
             senses, termed, how = *spoken, FORM
