@@ -1,15 +1,18 @@
 """How well the say line agrees with what a listener wrote down, with a floor under each score.
 
-The passages are our own and invented. A third of them is set aside and scored apart. The floors stand a little below
-what was measured, so that a rule that breaks something is noticed; they are no forecast for words of another taster.
+The passages are our own and invented. A third of the first ones, and half of the unseen batch, is scored apart. The
+floors stand a little below what was measured, so that a rule that breaks something is noticed; they are no forecast for
+words of another taster.
 """
 
 from __future__ import annotations
 
 import pytest
 
-from tests.corpus.passages import Score, passages, scores
+from tests.corpus.passages import Passage, Score, passages, scores, unseen
 from tests.words import real_vocabulary
+
+FEWEST = 18
 
 FLOORS = {
     "tuned": {
@@ -21,26 +24,50 @@ FLOORS = {
         "quantity": 0.99,
     },
     "set aside": {
-        "descriptor": 0.92,
-        "strength": 0.92,
-        "absence": 0.85,
+        "descriptor": 0.91,
+        "strength": 0.91,
+        "absence": 0.90,
         "channel": 0.90,
-        "reading": 0.80,
+        "reading": 0.83,
         "quantity": 0.99,
     },
+    "unseen, even": {
+        "descriptor": 0.88,
+        "strength": 0.87,
+        "absence": 0.87,
+        "channel": 0.84,
+        "reading": 0.90,
+        "quantity": 0.99,
+        "nothing": 0.95,
+    },
+    "unseen, odd": {
+        "descriptor": 0.69,
+        "strength": 0.66,
+        "absence": 0.80,
+        "channel": 0.62,
+        "reading": 0.67,
+        "quantity": 0.72,
+        "nothing": 0.72,
+    },
 }
-"""Precision and recall are both at least this. For descriptors set aside, 0.96 and 0.94 were measured."""
+"""Precision and recall are both at least this; what was measured stands in the page of the corpus."""
 
 
 @pytest.mark.parametrize("part", FLOORS)
 def test_the_say_line_agrees_with_the_listener(part: str) -> None:
-    some = [one for one in passages() if one.is_set_aside == (part == "set aside")]
+    some = _part(part)
 
     found = scores(some, real_vocabulary())
 
     below = {name: found[name] for name, floor in FLOORS[part].items() if _worst(found[name]) < floor}
     assert below == {}
-    assert len(some) > 20
+    assert len(some) >= FEWEST
+
+
+def _part(name: str) -> list[Passage]:
+    if name.startswith("unseen"):
+        return [one for one in unseen() if one.is_odd == name.endswith("odd")]
+    return [one for one in passages() if one.is_set_aside == (name == "set aside")]
 
 
 def _worst(score: Score) -> float:
