@@ -235,7 +235,8 @@ def checked_readings(readings: Sequence[Reading]) -> tuple[Reading, ...]:
         if reading.temp_c > coolest_c + HOTTER_C:
             raise QuantityError(
                 f"The kettle is hotter at the {_ordinal(number)} reading ({reading.temp_c:g} °C) than it was "
-                f"({round(coolest_c, 1):g} °C): has it boiled again? If so, mark the boil; if not, read it once more."
+                f"({round(coolest_c, 1):g} °C): has it boiled again? If so, mark the boil; if it was "
+                "only heated, enter the reading once more."
             )
         coolest_c = min(coolest_c, reading.temp_c)
     return in_order

@@ -9,7 +9,7 @@ from __future__ import annotations
 import logging
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from traceback import FrameSummary, extract_tb
@@ -39,6 +39,18 @@ def keep_crash_log(folder: Path, version: str) -> Path:
     _log.info("Tastebook %s, Python %s, %s", version, sys.version.split()[0], sys.platform)
     _catch_the_uncaught()
     return file
+
+
+def tell_of_crashes(tell: Callable[[], object]) -> None:
+    """Call `tell` from now on when nobody caught an error on the main thread, once that is written down."""
+    before = sys.excepthook
+
+    def told(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
+        before(kind, error, trace)
+        if not issubclass(kind, KeyboardInterrupt):
+            tell()
+
+    sys.excepthook = told
 
 
 def crash_text(kind: type[BaseException], error: BaseException | None, trace: TracebackType | None) -> str:

@@ -100,20 +100,20 @@ class Brewing:
             return None
         return KettleNow(kettle.temp_at(fit, since_s), since_s, fit.told)
 
-    def refuse_reading(self, tasting: Tasting, temp_c: float, now: Instant) -> None:
+    def refuse_reading(self, tasting: Tasting, temp_c: float, now: Instant, *, may_be_heated: bool = False) -> None:
         """Refuse a reading of the kettle that cannot be.
 
         Raises
         ------
         QuantityError
-            If water cannot be so hot here, or has grown hotter without a boil.
+            If water cannot be so hot here, or, unless it `may_be_heated`, has grown hotter without a boil.
         """
         WATER_C.checked(temp_c)
         why = water.refusal(temp_c, self.hottest_c(tasting.session))
         if why:
             raise QuantityError(why)
         readings, begin = self._boil_of(tasting)
-        if begin is not None:
+        if begin is not None and not may_be_heated:
             elapsed_s = now.ms_since(begin) / 1000
             kettle.checked_readings((*readings, kettle.Reading(elapsed_s, temp_c)))
 
@@ -409,10 +409,11 @@ def _strengths(tasting: Tasting) -> list[float | None]:
 
 
 def _since_heated(readings: Sequence[KettleReading]) -> Sequence[KettleReading]:
-    """Return the readings from the last boil on; water that has grown hotter was heated, though nobody marked it."""
-    first, coolest_c = 0, math.inf
+    """Return the readings since the kettle last boiled, or was heated: one that is hotter, or a day on, begins anew."""
+    begin, coolest_c = 0, math.inf
     for place, one in enumerate(readings):
-        if one.boiled or one.temp_c > coolest_c + kettle.HOTTER_C:
-            first, coolest_c = place, math.inf
-        coolest_c = math.inf if one.boiled else min(coolest_c, one.temp_c)
-    return readings[first:]
+        is_heated = one.boiled or one.temp_c > coolest_c + kettle.HOTTER_C
+        if is_heated or one.at.ms_since(readings[begin].at) / 1000 > kettle.SINCE_S.most:
+            begin, coolest_c = place, math.inf
+        coolest_c = min(coolest_c, one.temp_c)
+    return readings[begin:]

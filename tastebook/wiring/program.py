@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from tastebook.domain.act import Act
 from tastebook.domain.errors import StoreError, TastebookError
-from tastebook.platform.crashlog import keep_crash_log
+from tastebook.platform.crashlog import keep_crash_log, tell_of_crashes
 from tastebook.platform.files import read_bytes, write_bytes
 from tastebook.presenters.finding import FindPresenter
 from tastebook.presenters.shelf import ShelfPresenter
@@ -140,6 +140,23 @@ class Program(QObject):
                     self.window.news.tell(f"{line.lot.name} is still in water: its steep has gone on.", stays=True)
                     return
 
+    def tell_unexpected(self, log: Path) -> None:
+        """Say that something failed which nobody foresaw, instead of leaving a gesture without an answer."""
+        self.window.news.tell(
+            f"That did not work: Tastebook met an error of its own. What you had taken is kept. It is written down in "
+            f"{log}; nothing in there is personal.",
+            stays=True,
+        )
+
+    def _succeeds(self, build: Callable[[], None]) -> bool:
+        """Build a screen and return whether that worked; else say why not, on the screen that one comes from."""
+        try:
+            build()
+        except TastebookError as exc:
+            self.window.news.tell(f"This cannot be opened: {exc}", stays=True)
+            return False
+        return True
+
     # -- from screen to screen
 
     def show_shelf(self) -> None:
@@ -153,6 +170,9 @@ class Program(QObject):
     def open_card(self, lot_uid: str) -> None:
         """Ask what the Bench needs to know before a session with a lot begins."""
         self._drop_card()
+        self._succeeds(lambda: self._build_card(lot_uid))
+
+    def _build_card(self, lot_uid: str) -> None:
         card = screens.session_card(self.house, self._themes, lot_uid)
         card.begun.connect(self.open_bench)
         card.left.connect(self.show_shelf)
@@ -164,7 +184,9 @@ class Program(QObject):
         """Go to the Bench of a session; it is kept while the program runs, so that its steep is heard anywhere."""
         if self._desk is None or self._desk.scope != session_uid or self.bench is None:
             self._leave_bench()
-            self._build_bench(session_uid)
+            if not self._succeeds(lambda: self._build_bench(session_uid)):
+                self._leave_bench()
+                return
         self._drop_card()
         if self.bench is not None:
             self.window.show_screen(self.bench)
@@ -187,16 +209,20 @@ class Program(QObject):
         self.bench = bench
 
     def _leave_bench(self) -> None:
-        if self.bench is not None and self._desk is not None:
+        if self.bench is not None:
             self.bench.settle()
-            self._desk.leave()
             self._put_sheets_away()
             self.window.drop_screen(self.bench)
+        if self._desk is not None:
+            self._desk.leave()
         self.bench = self._desk = None
 
     def open_arc(self, session_uid: str) -> None:
         """Go to the review of a session."""
         self._drop_arc()
+        self._succeeds(lambda: self._build_arc(session_uid))
+
+    def _build_arc(self, session_uid: str) -> None:
         arc = screens.arc_screen(self.house, self._themes, session_uid)
         arc.left.connect(self.show_shelf)
         arc.page_requested.connect(self.make_page)
@@ -440,12 +466,13 @@ def application() -> tuple[QApplication, Themes]:
 
 def run(built: House, *, exit_when_ready: bool = False) -> int:
     """Show the window until it is closed."""
-    keep_crash_log(built.folders.logs, VERSION)
+    log = keep_crash_log(built.folders.logs, VERSION)
     app, themes = application()
     settings = built.preferences.current
     themes.reduce_motion = themes.reduce_motion or settings.reduce_motion
     themes.use(settings.theme)
     program = Program(built, themes)
+    tell_of_crashes(lambda: program.tell_unexpected(log))
     program.start()
     if exit_when_ready:
         when_drawn(program.window, program.window.close)

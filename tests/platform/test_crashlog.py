@@ -34,6 +34,18 @@ def test_a_crash_is_written_with_its_kind_and_place_and_still_told(tmp_path: Pat
     assert " pour" in log
 
 
+def test_a_crash_is_told_to_whoever_asked_once_it_is_written(tmp_path: Path) -> None:
+    program = """
+        from tastebook.platform.crashlog import tell_of_crashes
+        tell_of_crashes(lambda: print("told:", "KeyError" in (Path(sys.argv[1]) / "tastebook.log").read_text()))
+        {}["nothing"]
+    """
+
+    done, _ = _run(program, tmp_path / "logs")
+
+    assert "told: True" in done.stdout
+
+
 def test_what_somebody_typed_and_their_folders_stay_out_of_the_log(tmp_path: Path) -> None:
     program = """
         def say(word):

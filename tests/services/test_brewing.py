@@ -119,17 +119,29 @@ def test_a_kettle_that_has_grown_hotter_without_a_boil_is_asked_about() -> None:
         kit.brewing.refuse_reading(kit.desk.tasting, 90, kit.clock.now())
 
 
-def test_a_kettle_heated_again_unmarked_cools_from_then_on_and_hides_nothing_else() -> None:
+def test_a_kettle_that_was_heated_without_boiling_cools_from_there() -> None:
     kit = bench_kit()
     kit.desk.measure_water(1, 78)
     kit.clock.advance(300)
-    kit.desk.measure_water(2, 80)
+    kit.desk.measure_water(1, 85)
 
     now = kit.brewing.kettle_now(kit.desk.tasting, kit.clock.now())
 
     assert now is not None
     assert now.since_s == 0
-    assert now.estimate.temp_c == pytest.approx(80, abs=1)
+    assert now.estimate.temp_c == pytest.approx(85, abs=0.5)
+
+
+def test_a_reading_of_another_day_is_of_another_kettleful() -> None:
+    kit = bench_kit()
+    kit.desk.measure_water(1, 90)
+    kit.clock.advance(2 * 86_400)
+    kit.desk.measure_water(1, 85)
+
+    now = kit.brewing.kettle_now(kit.desk.tasting, kit.clock.now())
+
+    assert now is not None
+    assert now.since_s == 0
 
 
 def test_a_boil_gives_way_to_a_temperature_set_by_hand_before_and_undo_brings_it_back() -> None:

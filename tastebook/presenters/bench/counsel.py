@@ -65,6 +65,7 @@ class Counsel:
         self._advice: Advice | None = None
         self._drunk_at: tuple[object, ...] = ()
         self._drunk = Drunk("", "")
+        self._doubted_c: float | None = None
 
     @property
     def _tasting(self) -> Tasting:
@@ -113,14 +114,17 @@ class Counsel:
         return Estimate.measured(min(self._desk.water_c(index), self._brewing.hottest_c(self._tasting.session)))
 
     def refuse_reading(self, temp_c: float) -> None:
-        """Refuse a reading of the kettle that cannot be.
+        """Refuse a reading of the kettle that cannot be; one that is only unlikely is asked about once.
 
         Raises
         ------
         QuantityError
             With the reason.
         """
-        self._brewing.refuse_reading(self._tasting, temp_c, self._desk.now())
+        is_said_again = temp_c == self._doubted_c
+        self._doubted_c = temp_c
+        self._brewing.refuse_reading(self._tasting, temp_c, self._desk.now(), may_be_heated=is_said_again)
+        self._doubted_c = None
 
     # -- the next steep
 

@@ -117,6 +117,19 @@ def test_a_reading_hotter_than_before_is_asked_about_and_not_kept() -> None:
     assert kit.bench.timer().water == "80 °C"
 
 
+def test_said_once_more_it_was_heated_and_cools_from_there() -> None:
+    kit = at_height()
+    kit.bench.type_water("80")
+    kit.clock.advance(30)
+    kit.bench.type_water("88")
+
+    kit.bench.type_water("88")
+    kit.clock.advance(120)
+
+    assert kit.bench.card().trouble == ""
+    assert 82 <= float(kit.bench.timer().water.removesuffix(" °C")) <= 88
+
+
 def test_the_kettle_reads_in_fahrenheit_for_those_who_do() -> None:
     kit = at_height(fahrenheit=True)
     kit.bench.boil()
