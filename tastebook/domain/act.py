@@ -34,7 +34,7 @@ class Act:
     uid : str
         Stable name of the act.
     scope : str
-        The uid of the session or lot whose history the act belongs to.
+        Whose history the act belongs to: the uid of a session or lot, or `vocabulary`.
     label : str
         What was done, in the user's words, such as `orchid 4`.
     at_utc : datetime

@@ -59,11 +59,10 @@ class WordBook:
     def kind_of(self, key: str) -> WordKind:
         """Return whether a word ships, was changed, is the user's own, or no word at all."""
         record = self.records.get(key)
-        if record is not None and record.is_talk:
-            return "talk"
+        is_talk = record is not None and record.is_talk
         if key in self._shipped:
-            return "changed" if record is not None and record.key else "shipped"
-        return "own"
+            return "changed" if record is not None and record.key and not is_talk else "shipped"
+        return "talk" if is_talk else "own"
 
     def ships(self, key: str) -> bool:
         """Say whether a word ships, changed or not."""

@@ -458,7 +458,7 @@ def _blamed(kind: FormKind, values: Mapping[str, str], told: str) -> str:
             return "chinese"
         if any(told.startswith(f"“{one}”") for one in parted(values["synonyms"])):
             return "synonyms"
-        if "family" in told and kind == "new":
+        if told.startswith("There is no family"):
             return "family"
     return _FIELDS[kind][0].key
 

@@ -164,7 +164,7 @@ class Journal(Protocol):
         ...
 
     def acts(self, scope: str) -> tuple[Act, ...]:
-        """Return the acts of one session or lot, oldest first."""
+        """Return the acts of one session or lot, or of the vocabulary, oldest first."""
         ...
 
     def commit(self, act: Act) -> None:

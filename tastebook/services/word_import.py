@@ -88,7 +88,7 @@ def rows_of(book: WordBook) -> Iterator[dict[str, str]]:
             "kind": book.kind_of(key),
         }
     for key, record in book.records.items():
-        if record.is_talk:
+        if record.is_talk and key not in book.words:  # what has come to ship meanwhile is a word
             yield {"key": key, "name": record.name, "kind": "talk"}
 
 
@@ -133,7 +133,9 @@ class _Planning:
 
     def _is_change(self, key: str, record: OwnDescriptor) -> bool:
         before = self._book.records.get(key)
-        return not self._book.is_idle(record) if before is None else replace(before, key=record.key) != record
+        if before is None or (before.is_talk and not record.is_talk):
+            return not self._book.is_idle(record)
+        return replace(before, key=record.key) != record
 
     def _take(self, row: Row) -> None:
         kind = (row.cell("kind") or "").strip().casefold()

@@ -10,13 +10,16 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tastebook.domain.act import Change
 from tastebook.domain.arc import arcs
 from tastebook.domain.errors import JournalFull, NameTaken, StaleAct, VocabularyError
 from tastebook.domain.own_words import read_now
+from tastebook.domain.session import OwnDescriptor
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.services.lexicon import SCOPE, Lexicon, Uses
 from tastebook.services.word_table import COLUMNS, written
 from tests.bench_kit import Kit, bench_kit
+from tests.fakes import MORNING_UTC
 
 KEYS = ("orchid", "jasmine", "peach", "white-peach", "warm-butter", "tar", "boat-varnish")
 
@@ -433,6 +436,18 @@ def test_a_word_renamed_by_a_table_is_still_known_by_its_old_name(scene: Scene) 
     scene.lexicon.take(scene.lexicon.plan(_csv({"key": "boat-varnish", "name": "yacht varnish"})), "words.csv")
 
     assert scene.words.descriptor("boat-varnish").synonyms == ("boat varnish",)
+
+
+def test_talk_that_has_come_to_ship_is_a_word_and_its_table_changes_nothing(scene: Scene) -> None:
+    talk = OwnDescriptor("own-1", "orchid", "", MORNING_UTC, is_talk=True)
+    scene.kit.keeping.keep(SCOPE, "talk, before orchids shipped", [Change(None, talk)])
+
+    plan = scene.lexicon.plan(scene.lexicon.written().encode())
+
+    assert scene.lexicon.book.kind_of("orchid") == "shipped"
+    assert (plan.changes, plan.troubles) == ((), ())
+    scene.lexicon.rename("orchid", "moth orchid")
+    assert scene.words.descriptor("orchid").name == "moth orchid"
 
 
 def test_a_plan_that_another_window_overtook_is_refused(scene: Scene) -> None:
