@@ -24,7 +24,7 @@ SECTIONS: Final[tuple[tuple[Section, str], ...]] = (
     ("figures", "Figures"),
 )
 
-KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot"]
+KeyPlace: TypeAlias = Literal["everywhere", "bench", "arc", "shelf", "lot", "words"]
 
 PLACES: Final[dict[KeyPlace, str]] = {
     "everywhere": "Everywhere",
@@ -32,6 +32,7 @@ PLACES: Final[dict[KeyPlace, str]] = {
     "arc": "At the Arc",
     "shelf": "On the Shelf",
     "lot": "Lot, form and new session",
+    "words": "In the words",
 }
 
 
@@ -71,7 +72,7 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("everywhere", "words", ("Ctrl+L",), ("Ctrl L",), "every word of tasting: found, explained, changed"),
     KeyRow("everywhere", "undo", ("Ctrl+Z",), ("Ctrl Z",), "take back the last act"),
     KeyRow("everywhere", "redo", ("Ctrl+Y", "Ctrl+Shift+Z"), ("Ctrl Y",), "do it again"),
-    KeyRow("everywhere", "find", ("Ctrl+F",), ("Ctrl F",), "find anything ever noted; in the help, a word"),
+    KeyRow("everywhere", "find", ("Ctrl+F",), ("Ctrl F",), "find anything ever noted; in help and words, a word"),
     KeyRow("everywhere", "leave", ("Esc",), ("Esc",), "leave the field, the sheet or the page"),
     KeyRow(
         "bench", PEDAL, ("Space", "PgDown"), ("Space", "Page Down"),
@@ -118,6 +119,10 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("lot", "back", ("Esc", "Alt+Left"), ("Esc", "Alt ←"), "back"),
     KeyRow("lot", "accept", ("Ctrl+Return",), ("Ctrl Enter",), "add the new lot"),
     KeyRow("lot", "begin", ("Return",), ("Enter",), "begin the new session as it stands"),
+    KeyRow("words", "move", ("Up", "Down"), ("↑ ↓",), "from word to word; writing finds at once"),
+    KeyRow("words", "do", ("Return",), ("Enter",), "to what can be done with the word; in a form, keep it"),
+    KeyRow("words", "new", ("Ctrl+N",), ("Ctrl N",), "new word"),
+    KeyRow("words", "keep", ("Ctrl+Return",), ("Ctrl Enter",), "keep what the form says, from any of its fields"),
 )  # fmt: skip
 
 SHOWN_AS: Final = {"PgDown": "Page Down", "PgUp": "Page Up", "Return": "Enter", "Del": "Delete"}
