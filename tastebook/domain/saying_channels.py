@@ -105,7 +105,7 @@ class Channels:
         before = at - 1
         while before >= sentence.first and self._is_light(lexemes[before]):
             before -= 1
-        begins = before < sentence.first or bool(lexemes[before].cut)
+        begins = before < sentence.first or bool(lexemes[before].cut) or "contrast" in lexemes[before].roles
         return follows_colon or begins
 
     @staticmethod
