@@ -40,6 +40,8 @@ EVERYDAY: Final = frozenset(
 def plain(words: str) -> str:
     """Return words in lower case, without accents, signs or tone marks, one space between."""
     folded = words.casefold()
+    if folded.isascii() and folded.replace(" ", "").isalpha() and "  " not in folded:  # nearly every term
+        return folded.strip()
     if not folded.isascii():
         parted = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", folded).casefold())
         folded = "".join(sign for sign in parted if not unicodedata.combining(sign))
