@@ -59,8 +59,12 @@ def test_letters_in_the_words_do_nothing_at_the_bench_and_pouring_goes_on(table:
     table.hands.press(Qt.Key.Key_Down)
 
     table.hands.write("f[")
+    table.hands.press(Qt.Key.Key_Down)
+    table.hands.press(Qt.Key.Key_F, CONTROL)
+    finds_words = table.program._words_sheet is not None and table.program._words_sheet.finder.hasFocus()
     table.pedal()
 
+    assert finds_words
     assert table.presenter.card().sheet.open_family == ""  # type: ignore[union-attr]
     assert table.kept.steeping is not None
 
