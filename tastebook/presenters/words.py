@@ -100,8 +100,8 @@ class WordsPresenter:
         self._typed = typed
         self._leave()
         ranked = found(self._all(), typed)
-        if squeezed(typed) and ranked:
-            self._chosen = _uid(min(ranked, key=lambda one: one[1])[0].term)
+        if squeezed(typed):
+            self._chosen = _uid(min(ranked, key=lambda one: one[1])[0].term) if ranked else ""
 
     def choose(self, uid: str) -> None:
         """Show one word in full."""

@@ -104,8 +104,11 @@ def test_with_tones_only_what_has_these_tones_is_found(sheet: Sheet) -> None:
 
 
 def test_what_is_not_there_is_said_with_a_way_on(sheet: Sheet) -> None:
+    sheet.presenter.show("orchid")
+
     sheet.presenter.find("zeppelin")
 
+    assert sheet.presenter.view().detail is None
     assert sheet.presenter.view().empty == "Nothing is called “zeppelin”. Add it as a new word, or look again."
     sheet.presenter.open_form("new")
     assert sheet.form().fields[0].value == "zeppelin"
