@@ -57,10 +57,17 @@ TERMS: Final[tuple[Term, ...]] = (
     Term(
         "Say line",
         "The one field in which one says what one perceives: words parted by commas, a strength from 1 to 5, “no rose” "
-        "for looked for and absent. What was said is kept word for word.",
+        "for looked for and absent; or sentences, typed or dictated. What was said is kept word for word.",
         is_ours=True,
     ),
     Term("Shelf", "The lots one has, and what is owed to each: to taste, to rest, to write.", is_ours=True),
+    Term(
+        "Underlines",
+        "What the say line understood, before Enter keeps it: solid for a note, in its family’s colour; dashed in "
+        "doubt; struck through for absent; dotted for a new word; double for a number that waits for its field; in ink "
+        "for scales, clarity and colours. Tab goes through them and says from which words each was read.",
+        is_ours=True,
+    ),
     Term(
         "Absent",
         "A descriptor that was looked for and not found. It differs from one that nobody looked for.",

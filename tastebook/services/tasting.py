@@ -50,6 +50,27 @@ ABSENT: Final = 0
 UNSAID_STRENGTH: Final = 3
 GOOD_INFUSIONS: Final = Quantity("number of good infusions", "", 0, 100)
 QUANTITY_KG: Final = Quantity("quantity", "kg", 0, 10_000)
+TALKATIVE: Final = frozenset(
+    {
+        "a",
+        "an",
+        "the",
+        "my",
+        "our",
+        "your",
+        "his",
+        "her",
+        "their",
+        "its",
+        "this",
+        "that",
+        "some",
+        "i",
+        "we",
+        "you",
+        "it",
+    }
+)
 FRAME: Final = {"leaf_g": LEAF_G, "volume_ml": VOLUME_ML, "altitude_m": ALTITUDE_M}
 
 
@@ -279,7 +300,7 @@ class TastingDesk:
         if part.kind in ("clarity", "colour"):
             column = column_of(step.stage, infusion)
             return "cup" if column is not None and self._is_for_cup(part, step, column) else ""
-        return step.key if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(step, part)) else ""
+        return step.key if part.kind == "descriptor" or is_kept_new(step, part) else ""
 
     def note(self, step: Step, infusion: int | None, descriptor: str, intensity: int, channel: str = "") -> None:
         """Set the strength of one descriptor; 0 says it was looked for and is absent.
@@ -486,7 +507,7 @@ class TastingDesk:
             return [_doubted(reading, part)]
         if part.kind in ("clarity", "colour"):
             return self._liquor_changes(part, step, column, late, so_far)
-        if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(step, part)):
+        if part.kind == "descriptor" or is_kept_new(step, part):
             strength = part.intensity if part.has_strength else None
             channel = part.channel or channel_at(step)
             change = self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far, channel)
@@ -500,10 +521,10 @@ class TastingDesk:
         if part.kind != "unknown" or any(slug(one.name) == part.key for one in _in(so_far, OwnDescriptor)):
             return []
         if before is not None:
-            return (
-                [] if before.is_talk == is_talk else [Change(before, replace(before, family=family, is_talk=is_talk))]
-            )
-        new = OwnDescriptor(self._new(), part.said, family, self._keeping.clock.utc_now(), is_talk=is_talk)
+            after = replace(before, family=family, is_talk=is_talk)
+            return [Change(before, after)] if before.is_talk != is_talk else []
+        name, now = _without_capital(part.said), self._keeping.clock.utc_now()
+        new = OwnDescriptor(self._new(), name, family, now, is_talk=is_talk)
         return [Change(None, new)] if family or is_talk else []
 
     def _step_that_asks(self, scale: str, step: Step) -> Step | None:
@@ -603,6 +624,21 @@ def is_name(part: Part) -> bool:
 def takes_names(step: Step, part: Part) -> bool:
     """Say whether unknown words are kept at a step as something new, rather than as words only."""
     return step.sheet in ("aroma", "finish") and is_name(part)
+
+
+def is_kept_new(step: Step, part: Part) -> bool:
+    """Say whether a part is a new name that is kept unasked.
+
+    With a `my` or a `the` among its words, no strength, and no family to be guessed, it is talk (`my phone rang`).
+    """
+    if part.kind != "unknown" or not takes_names(step, part):
+        return False
+    return bool(part.family or part.guess or part.has_strength) or TALKATIVE.isdisjoint(part.said.casefold().split())
+
+
+def _without_capital(words: str) -> str:
+    """Return a name without the capital that dictation begins a sentence with."""
+    return words[:1].lower() + words[1:] if words[1:].islower() else words
 
 
 def channel_at(step: Step) -> str:

@@ -176,3 +176,24 @@ def test_a_new_word_that_is_dropped_is_told_to_be_talk_until_a_strength_is_said_
     assert [one.text for one in kit.desk.tasting.sayings] == ["cloudberry", "cloudberry 4"]
     assert kit.words().family_of("cloudberry") == "fruity"
     assert told(kit) == {"cloudberry": 4}
+
+
+def test_new_words_that_sound_like_talk_stay_words_until_a_family_is_given() -> None:
+    kit = poured()
+    flavour, rang = step(kit, "flavour"), PartKey("unknown", "my-phone-rang")
+
+    kit.desk.say(flavour, 1, "my phone rang")
+    before = told(kit)
+    kit.desk.say(flavour, 1, "my phone rang", {rang: Correction(family="mineral")})
+
+    assert before == {}
+    assert told(kit) == {"my-phone-rang": 3}
+
+
+def test_a_new_word_loses_the_capital_that_dictation_begins_with_and_the_exact_words_keep_it() -> None:
+    kit = poured()
+
+    kit.desk.say(step(kit, "flavour"), 1, "Cloudberry. Rose.")
+
+    assert [one.name for one in kit.journal.own_descriptors()] == ["cloudberry"]
+    assert [one.text for one in kit.desk.tasting.sayings] == ["Cloudberry. Rose."]

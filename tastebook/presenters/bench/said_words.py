@@ -96,6 +96,8 @@ def why(part: Part, text: str, vocabulary: Vocabulary, value: int | None = None)
 def _did(because: Because, part: Part, text: str, vocabulary: Vocabulary) -> str:
     words, does = text[because.start : because.end], because.does
     kind, _, what = does.partition(": ")
+    if part.kind == "reading":
+        does = does.replace("strength ", "", 1)
     if does == part.kind:
         return _stands_for(words, part, vocabulary)
     if kind == "since the last infusion":
@@ -111,10 +113,19 @@ def _stands_for(words: str, part: Part, vocabulary: Vocabulary) -> str:
         stands_for = f"{vocabulary.scale(part.key).name} {_value(part, vocabulary)}"
     else:
         stands_for = amount(part, in_fahrenheit=False) if part.kind == "quantity" else name_of(part, vocabulary)
-    if stands_for.casefold() == words.casefold():
+    names = (stands_for, *_names_of(part, vocabulary))
+    if words.casefold() in map(str.casefold, names):
         return ""
     slip = ", a slip put right" if part.how == "close" and part.kind == "descriptor" else ""
     return f"“{words}” → {stands_for}{slip}"
+
+
+def _names_of(part: Part, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Return the bare names of a scale, which say nothing that the value beside them does not."""
+    if part.kind != "reading":
+        return ()
+    scale = vocabulary.scale(part.key)
+    return (scale.name, scale.short, *scale.names)
 
 
 def term_of(part: Part, vocabulary: Vocabulary) -> str:

@@ -17,6 +17,7 @@ from tastebook.presenters.bench.said import SayLine, has_value
 from tastebook.presenters.bench.said_words import WORDS_ONLY, about, amount, name_of, told, why
 from tastebook.presenters.bench.views import MarkKind, MarkView, OfferView, SaidHereView, SaidPartView, SayView
 from tastebook.reports.wording import clock_time, local
+from tastebook.services.tasting import is_kept_new
 
 SAME_GESTURE_S: Final = 1.0
 """Readings carry no name of the saying they came from: one with its words, set within this time, came with it."""
@@ -111,7 +112,7 @@ def _parts(state: SayState) -> tuple[SaidPartView, ...]:
 def _is_on_sheet(state: SayState, now: Part) -> bool:
     """Say whether the sheet of the step shows a part at its own place."""
     if now.kind in ("descriptor", "unknown"):
-        return state.step.sheet in ("aroma", "finish")
+        return state.step.sheet in ("aroma", "finish") and (now.kind == "descriptor" or is_kept_new(state.step, now))
     return now.kind == "reading" and now.asked and not state.vocabulary.scale(now.key).unit
 
 
@@ -120,6 +121,7 @@ def _part(state: SayState, part: Part, now: Part, *, can_change: bool) -> SaidPa
     is_dropped = now.kind == "remark"
     value = (now.intensity if part.kind in ("descriptor", "unknown") else now.value) if has_value(part) else None
     where = WORDS_ONLY if is_dropped else _where(state, now)
+    value = None if part.kind == "unknown" and where == WORDS_ONLY else value
     words = (about(part) if part.kind == "descriptor" else "", where)
     timed = f" {now.value:g} s" if part.kind == "reading" and value is None else ""
     return SaidPartView(
@@ -195,6 +197,10 @@ def _question(state: SayState) -> str:
     name = state.vocabulary.family(family).name.lower() if family else ""
     press = "press another family to change it" if name else "press its family, or Enter keeps it without one"
     asks = f"“{part.said}” is new: {name}? Enter keeps it so" if name else f"“{part.said}” is new"
+    now = next(one for one in state.line.understood.parts if one.kind == "unknown" and one.key == part.key)
+    if not is_kept_new(state.step, now):
+        offer = "press its family to keep it" if state.step.sheet == "aroma" else "Tab and a digit keep it"
+        return f"“{part.said}” may be something new: {offer}; Enter leaves it as words."
     if state.step.sheet != "aroma":
         press = "" if name else "Enter keeps it"
     return "; ".join(one for one in (asks, press, "Tab, then Backspace, leaves it as words") if one) + "."

@@ -32,7 +32,7 @@ from tastebook.presenters.bench.views import (
     VerdictSheet,
     WordView,
 )
-from tastebook.services.tasting import UNSAID_STRENGTH, channel_at, takes_names
+from tastebook.services.tasting import UNSAID_STRENGTH, channel_at, is_kept_new
 
 FAMILY_SHELF: Final = (
     "floral", "fruity", "sweet", "milky", "nutty", "roasted", "spicy", "woody", "earthy", "mineral", "herbal",
@@ -125,7 +125,7 @@ def _chips(state: SheetState) -> list[ChipView]:
     """Return what was noted here, what is being typed, and what the last infusion had."""
     chips = {chip.key: chip for one in _here(state) if (chip := _noted(state, one))}
     for part in state.understood.parts:
-        if part.kind == "descriptor" or (part.kind == "unknown" and takes_names(state.step, part)):
+        if part.kind == "descriptor" or is_kept_new(state.step, part):
             chip = _pending(state, part)
             chips[chip.key] = _over(chips[chip.key], chip, part) if chip.key in chips else chip
     for one in _last_time(state):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QAccessible, QAccessibleEvent, QColor, QPainter
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QAccessibleEvent, QColor, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tastebook.ui.theme.fonts import sans
@@ -99,8 +99,11 @@ class FieldNote(Drawn):
         return self._is_error
 
     def show_help(self, words: str) -> None:
-        """Say something helpful."""
+        """Say something helpful; screen readers say it when they are through with what they say."""
+        is_new = bool(words) and words != self._words
         self._say(words, is_error=False)
+        if is_new and QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
     def show_error(self, words: str) -> None:
         """Say what is wrong and what to do; screen readers are told at once."""

@@ -575,3 +575,27 @@ def test_what_was_said_here_stands_beside_what_it_gave() -> None:
     assert (first.text, first.gave) == ("maybe a faint orchid, no smoke, silky", "orchid 1, no smoke, Surface 5")
     assert (second.text, second.gave) == ("good morning", "words only")
     assert first.when == "10:30"
+
+
+def test_new_words_that_sound_like_talk_are_asked_about_and_left_as_words_by_enter() -> None:
+    kit = at("flavour")
+    view = typed(kit, "my phone rang, ")
+    as_words = parts(kit), "my-phone-rang" in chips(kit)
+
+    kit.bench.press_family("mineral")
+    kit.bench.say(kit.bench.typed)
+
+    assert view.note.endswith("press its family to keep it; Enter leaves it as words.")
+    assert as_words == ({"my phone rang": "words only"}, False)
+    assert noted(kit) == {"my-phone-rang": 3}
+
+
+def test_the_name_and_the_number_of_a_scale_explain_themselves() -> None:
+    kit = at("first_sip")
+
+    typed(kit, "body 4, silky")
+
+    assert [mark.told for mark in say(kit).marks] == [
+        "Body 4 (thick)",
+        "Surface 5 (silky); “silky” → Surface 5 (silky)",
+    ]
