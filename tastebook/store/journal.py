@@ -19,6 +19,7 @@ from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine, WordUse
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
+from tastebook.store.finding_tables import are_current
 from tastebook.store.opening import make_findable, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_own_words, read_shelf, read_word_use, read_words_noted
@@ -232,6 +233,9 @@ class SqliteJournal:
         with self._finding_lock, self._translating():
             if self._finder is None:
                 self._finder = self._open_finder()
+            if not self.read_only_because and not are_current(self._finder.raw):
+                with self._lock:
+                    make_findable(self._raw)
             if self._finder.raw is not self._raw:
                 yield self._finder
                 return
@@ -243,8 +247,6 @@ class SqliteJournal:
 
         if self.read_only_because:
             return Finder(self._raw)
-        with self._lock:
-            make_findable(self._raw)
         return Finder(connect(self.path, "ro"))
 
     @contextmanager

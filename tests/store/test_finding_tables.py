@@ -12,12 +12,16 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tastebook.domain.act import Act, Change
+from tastebook.domain.errors import StoreError
+from tastebook.domain.finding_reader import read_query
 from tastebook.domain.session import Conditions, Impression, Saying, Session, Tasting, Verdict
 from tastebook.store.checking import check
+from tastebook.store.connecting import Opened, connect
 from tastebook.store.finding_tables import are_current, differences
 from tastebook.store.journal import SqliteJournal, open_journal
 from tests.fakes import MORNING_UTC, FakeClock
 from tests.store.building import act, begun, impression, infusion, lot, opposite, records_of, session, tastings
+from tests.words import real_vocabulary
 
 
 def _differences(path: Path) -> tuple[str, ...]:
@@ -151,3 +155,28 @@ def test_tables_of_another_version_are_left_to_be_made_anew(journal: SqliteJourn
     assert not are_current(raw)
     raw.close()
     assert len(journal.tasting("session-1").impressions) == 1
+
+
+def test_tables_that_were_lost_meanwhile_are_made_anew_when_something_is_looked_for(
+    journal: SqliteJournal, path: Path
+) -> None:
+    journal.commit(begun())
+    query = read_query("spring ", real_vocabulary(), date(2026, 11, 25))
+    assert len(journal.find(query, 5).hits) == 1
+    _behind_its_back(path, "DELETE FROM found_state", "DELETE FROM found_lot")
+
+    assert len(journal.find(query, 5).hits) == 1
+    assert _differences(path) == ()
+
+
+def test_a_journal_without_the_tables_that_cannot_be_written_says_so(path: Path) -> None:
+    journal = open_journal(path, FakeClock())
+    journal.commit(begun())
+    journal.close()
+    _behind_its_back(path, "DELETE FROM found_state")
+    only_read = SqliteJournal(path, Opened(connect(path, "ro"), "It is only read."), FakeClock(), path.parent)
+
+    with pytest.raises(StoreError, match="Open it once where it can be written"):
+        only_read.find(read_query("spring ", real_vocabulary(), date(2026, 11, 25)), 5)
+    assert only_read.lots() == (lot(),)
+    only_read.close()
