@@ -162,6 +162,7 @@ class FindPresenter:
         self._is_answered = False
         self._trouble = ""
         self._rows: tuple[FoundRow, ...] | None = None
+        self._made: list[FoundRow] = []
 
     # -- asking
 
@@ -171,7 +172,7 @@ class FindPresenter:
         self._query = self._finding.understand(typed)
         self._trouble = ""
         if self._query.is_empty:
-            self._hits, self._first_page, self._has_more, self._rows = (), (), False, None
+            self._hits, self._first_page, self._made, self._has_more, self._rows = (), (), [], False, None
             self._is_waiting, self._is_answered = False, bool(self._query.typed)
             return None
         self._is_waiting = True
@@ -204,6 +205,8 @@ class FindPresenter:
         self._hits = (*earlier, *answer.found.hits)
         if not answer.asked.offset:
             self._first_page = answer.found.hits
+            self._made = []
+        self._made += (self._lot_row(hit) if not hit.session_uid else self._place_row(hit) for hit in answer.found.hits)
         self._has_more = answer.found.has_more
         return True
 
@@ -267,16 +270,16 @@ class FindPresenter:
     # -- rows
 
     def _work_out_rows(self) -> Iterator[FoundRow]:
-        lots = [hit for hit in self._hits if not hit.session_uid]
-        places = [hit for hit in self._hits if hit.session_uid]
+        lots = [row for row in self._made if row.kind == "lot"]
+        places = [row for row in self._made if row.kind == "place"]
         if lots:
             yield FoundRow("heading", "Lots")
-            yield from (self._lot_row(hit) for hit in lots)
+            yield from lots
         elif places:
             yield from self._lots_of(self._first_page)
         if places:
             yield FoundRow("heading", "Noted" if self._query.asks_of_column or self._query.words else "Tastings")
-            yield from (self._place_row(hit) for hit in places)
+            yield from places
 
     def _lots_of(self, hits: Sequence[Hit]) -> Iterator[FoundRow]:
         """Yield the lots of the newest places, where there is more than one."""

@@ -30,6 +30,10 @@ HEADER_PX: Final = 72
 FIND_PX: Final = 460
 FIND_WHAT: Final = "Find anything ever noted"
 
+FIND_EXAMPLES: Final = (
+    "peach ≥ 3 · floral ≥ 4 · no rose · infusion 3 · declined 2024 · rest until may · amber liquor · 焦"
+)
+
 
 class ListPane(Ground):
     """Draws a `ShelfView`."""
@@ -49,6 +53,7 @@ class ListPane(Ground):
         self._summary = Label(themes, ink="ink3")
         self._told = ""
         self.finder = FindField(themes, FIND_WHAT, "Ctrl F")
+        self.finder.setToolTip(FIND_EXAMPLES)
         self.swatches = SwatchesButton(themes)
         self._sheet: SwatchSheet | None = None
         self.new_lot = QuietButton(themes, "New lot")
