@@ -46,6 +46,11 @@ class FoundModel(QAbstractListModel):
             self._rows = rows
             self.endResetModel()
 
+    @property
+    def rows(self) -> tuple[FoundRow, ...]:
+        """Return the rows."""
+        return self._rows
+
     def rowCount(self, parent: Index = _NO_INDEX) -> int:
         return 0 if parent.isValid() else len(self._rows)
 

@@ -125,8 +125,8 @@ class FoundPane(QWidget):
     def _take_answer(self, answer: object) -> None:
         if not isinstance(answer, Answer) or not self._presenter.take(answer):
             return
-        if not answer.asked.offset:
-            self.list.setCurrentIndex(self.list.found.index(-1))
+        if not answer.asked.offset and self._presenter.view().rows != self.list.found.rows:
+            self.list.setCurrentIndex(self.list.found.index(-1))  # other rows; the same ones keep their place
         self.refresh()
         if self._takes_first:
             self._takes_first = False

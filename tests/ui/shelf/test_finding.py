@@ -182,6 +182,20 @@ def test_a_new_act_is_found_without_typing_anew(screen: ShelfScreen, scene: Scen
     qtbot.waitUntil(lambda: len(rows_of(screen)) == 3)
 
 
+def test_coming_back_finds_the_row_where_it_was(screen: ShelfScreen, scene: Scene, qtbot: QtBot) -> None:
+    rows = find(screen, qtbot, "cedar")
+    key(Qt.Key.Key_Down, Qt.Key.Key_Down)
+    assert screen.pane.found.list.current_row() == rows[4]
+    screen.open_lot(rows[4].lot_uid)
+
+    screen.back()
+    qtbot.waitUntil(lambda: not screen.pane.found._presenter.view().is_waiting)
+
+    assert screen.pane.finder.text() == "cedar"
+    assert screen.pane.found.list.current_row() == rows[4]
+    assert focused() is screen.pane.finder
+
+
 def test_more_rows_are_read_while_one_goes_down(themes: Themes, show: Show, qtbot: QtBot) -> None:
     screen = ShelfScreen(themes, many_lots(150, 150).presenter)
     screen.resize(1280, 720)
