@@ -198,6 +198,8 @@ def _in_field(lot: Lot, asked: FieldAsked) -> bool:
 def _hit(tasting: Tasting, slot: int, query: Query) -> Hit:
     session, verdict = tasting.session, tasting.verdict
     step, sentence, spans = best_sentence(_sentences_at(tasting, slot), query.sought)
+    if slot == OVERVIEW and not sentence and verdict is not None:
+        sentence = verdict.headline
     strongest: dict[str, int] = {}
     for one in _impressions_at(tasting, slot):
         if one.descriptor in query.descriptors:
@@ -208,4 +210,5 @@ def _hit(tasting: Tasting, slot: int, query: Query) -> Hit:
         tuple(sorted(strongest.items(), key=lambda one: (-one[1], one[0]))),
         (session.started_at_utc + timedelta(minutes=session.utc_offset_min)).date(),
         verdict.decision if verdict else "", session.purpose, session.is_open, cup.liquor if cup else None,
+        verdict.rest_until if verdict else None,
     )  # fmt: skip

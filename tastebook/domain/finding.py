@@ -185,7 +185,7 @@ class Hit:
     step : str
         Name of the step at which the sentence was said, empty where there is none.
     sentence : str
-        The exact words that matched; empty where only impressions did.
+        The exact words that matched; empty where only impressions did. Of a session as a whole, else its headline.
     spans : tuple of Span
         Where in them.
     perceived : tuple of (str, int)
@@ -206,6 +206,7 @@ class Hit:
     purpose: str = ""
     is_open: bool = False
     liquor: Lab | None = None
+    rest_until: date | None = None
 
 
 @dataclass(frozen=True)

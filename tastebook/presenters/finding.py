@@ -303,7 +303,7 @@ class FindPresenter:
         where = dict.fromkeys(
             (column_words(hit.column), hit.step.lower(), hit.purpose if hit.column is None else "")
         )  # the dry leaf is a column and a step
-        facts = (day(hit.day) if hit.day else "", decision_words(hit.decision).lower() if hit.decision else "",
+        facts = (day(hit.day) if hit.day else "", _decision(hit),
                  "still open" if hit.is_open else "")  # fmt: skip
         return FoundRow(
             "place",
@@ -339,6 +339,12 @@ class FindPresenter:
         if not self._is_answered or self._hits or self._is_waiting:
             return ""
         return NOTHING.format(typed=self._query.typed) if not self._query.is_empty else PUZZLED
+
+
+def _decision(hit: Hit) -> str:
+    if hit.decision == "rest until" and hit.rest_until is not None:
+        return f"rest until {day(hit.rest_until)}"
+    return decision_words(hit.decision).lower()
 
 
 def _why(one: Likeness, words: str) -> str:

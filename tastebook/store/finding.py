@@ -252,17 +252,21 @@ class Finder:
         liquors = self._rows("SELECT id, l, a, b FROM found_liquor WHERE id", numbers)
         uids = {key: str(row[0]) for key, row in sessions.items()}
         said = self._sentences(numbers, uids) if query.sought else {}
+        headlines = self._headlines(numbers, uids)
         return [
             _place_hit(
                 number, sessions[number >> SLOT_BITS], lots, query,
                 perceived.get(number, ("",))[0], lab_of(*liquors.get(number, (None, None, None))), said.get(number, ()),
+                headlines.get(number, ""),
             )
             for number in numbers
         ]  # fmt: skip
 
     def _by_key(self, keys: Sequence[int]) -> dict[int, tuple[Any, ...]]:
         return self._rows(
-            "SELECT key, session_uid, lot_uid, day, decision, purpose, is_open FROM found_session WHERE key", keys
+            "SELECT key, session_uid, lot_uid, day, decision, purpose, is_open, rest_until "
+            "FROM found_session WHERE key",
+            keys,
         )
 
     def _rows(self, select: str, numbers: Sequence[int]) -> dict[int, tuple[Any, ...]]:
@@ -292,6 +296,11 @@ class Finder:
         by_place = ((number, steps[uids[number >> SLOT_BITS]]) for number in numbers)
         return {number: sentences_said(its, sayings[number], others[number]) for number, its in by_place}
 
+    def _headlines(self, numbers: Sequence[int], uids: Mapping[int, str]) -> dict[int, str]:
+        """Return what each session as a whole came to, in a line."""
+        wholes = {uids[number >> SLOT_BITS]: number for number in numbers if slot_in(number) == OVERVIEW}
+        return {wholes[uid]: headline for uid, headline in self._of_sessions(_HEADLINES, wholes)}
+
     def _steps(self, uids: Sequence[str]) -> dict[str, Mapping[str, Step]]:
         return {uid: course_steps(text) for uid, text in self._of_sessions(_COURSES, uids)}
 
@@ -319,6 +328,7 @@ _NOTES: Final = (
 _CAPTIONS: Final = (
     "SELECT session_uid, step, infusion, caption FROM photo WHERE session_uid IN ({}) ORDER BY recorded_at_utc, uid"
 )
+_HEADLINES: Final = "SELECT session_uid, headline FROM verdict WHERE session_uid IN ({})"
 _COURSES: Final = "SELECT uid, course FROM session WHERE uid IN ({})"
 
 
@@ -364,16 +374,16 @@ def lot_hit(lot: Lot, query: Query) -> Hit:
 
 def _place_hit(
     number: int, facts: Sequence[Any], lots: Mapping[str, Lot], query: Query, perceived: str, liquor: Lab | None,
-    said: Sequence[tuple[str, str]],
+    said: Sequence[tuple[str, str]], headline: str,
 ) -> Hit:  # fmt: skip
-    session_uid, lot_uid, day, decision, purpose, is_open = facts
+    session_uid, lot_uid, day, decision, purpose, is_open, rest_until = facts
     step, sentence, spans = best_sentence(said, query.sought)
     return Hit(
         lots[lot_uid],
         session_uid,
         column_in(slot_in(number)),
         step,
-        sentence,
+        sentence or headline,
         spans,
         perceived_in(perceived, query),
         date.fromisoformat(day),
@@ -381,6 +391,7 @@ def _place_hit(
         purpose,
         bool(is_open),
         liquor,
+        date.fromisoformat(rest_until) if rest_until else None,
     )
 
 

@@ -70,6 +70,14 @@ def test_where_no_lot_is_named_so_the_lots_noted_last_stand_above() -> None:
     ]  # fmt: skip
 
 
+def test_a_decision_is_found_with_its_headline_and_its_day(scene: Scene) -> None:
+    (heading, row) = shown(scene.finding, "resting").rows
+
+    assert heading.title == "Tastings"
+    assert (row.title, row.sentence) == ("Old Granary, 2016", "Damp still. Look again in June.")
+    assert row.facts.endswith("rest until 1 June 2026")
+
+
 def test_what_was_not_understood_is_told_and_the_rest_is_found(scene: Scene) -> None:
     view = shown(scene.finding, "cedar >= 9")
 
