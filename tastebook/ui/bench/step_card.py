@@ -46,6 +46,7 @@ PROMPT_PX: Final = 44
 LINES_BESIDE_PROMPT: Final = 2
 FEWEST_LINES: Final = 2
 GAPS_PX: Final = 16
+CAPTION_PX: Final = 28
 LEAST_SHEET_PX: Final = 188
 """The sheet below the words keeps this height as long as it can; with less it scrolls as a whole."""
 
@@ -285,14 +286,15 @@ class StepCard(Card):
     def _share_height(self) -> None:
         """Let the words grow as far as the sheet below keeps its least height; the question gives way to many lines."""
         is_long = self.say.lines > LINES_BESIDE_PROMPT
-        self._aroma.set_tight(is_tight=self._is_tight or (is_long and self._is_compact))
         has_chart = self._view is not None and isinstance(self._view.sheet, LiquorSheet)
         self.row.set_most_rows(1 if is_long or has_chart or self._is_compact else MOST_ROWS)
         room_px = self._room_for_words_px()
         least_px = tokens().target_px.field + (min(self.say.lines, FEWEST_LINES) - 1) * self.say.line_px
         is_crowded = is_long or room_px - self._prompt.height() < least_px
         has_words = bool(self.say.text().strip()) or not self.here.isHidden()
-        self._prompt.setVisible(not (self._is_in_the_way or self._is_tight or (is_crowded and has_words)))
+        gives_way = is_crowded and has_words
+        self._aroma.set_tight(is_tight=self._is_tight or (gives_way and self._is_compact))
+        self._prompt.setVisible(not (self._is_in_the_way or self._is_tight or gives_way))
         room_px -= 0 if self._prompt.isHidden() else self._prompt.height()
         more = (room_px - tokens().target_px.field) // self.say.line_px
         self.say.set_most_lines(max(FEWEST_LINES, min(MOST_LINES, 1 + more)))
@@ -301,7 +303,8 @@ class StepCard(Card):
         """Return how high the prompt and the say line may be together."""
         taken_px = sum(one.height() for one in (self.row, self.here) if not one.isHidden())
         margins = self._inner.contentsMargins()
-        taken_px += TABS_PX + margins.top() + margins.bottom() + GAPS_PX + LEAST_SHEET_PX
+        taken_px += TABS_PX + margins.top() + margins.bottom() + GAPS_PX
+        taken_px += LEAST_SHEET_PX - (CAPTION_PX if self._is_compact else 0)
         taken_px += 0 if self._note.isHidden() else self._note.heightForWidth(self.say.width())
         return self.height() - taken_px
 
