@@ -87,6 +87,8 @@ class Grammar:
         Plain phrase to the parts it can play, in the order of the files.
     guarded, modifiers, leaf_itself, scene_nouns, weak : frozenset of str
         Plain words that count under conditions only.
+    bystanders : frozenset of str
+        Things that smell and are not the tea.
     only_asked : frozenset of str
         Scales that are heard only where a step asks for them.
     never : frozenset of str
@@ -102,7 +104,7 @@ class Grammar:
     tastes : frozenset of str
         Words that are a taste while something is in the mouth, and a smell elsewhere.
     heard, heard_if_led : mapping of str to str
-        What dictation writes, and what was said.
+        What dictation writes, or what a taster says in another tongue, and what was meant.
     """
 
     phrases: Mapping[str, tuple[Cue, ...]] = field(default_factory=dict)
@@ -115,6 +117,7 @@ class Grammar:
     modifiers: frozenset[str] = frozenset()
     leaf_itself: frozenset[str] = frozenset()
     scene_nouns: frozenset[str] = frozenset()
+    bystanders: frozenset[str] = frozenset()
     weak: frozenset[str] = frozenset()
     only_asked: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
@@ -177,6 +180,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         modifiers=_plain_set(reader.list(words, "modifiers")),
         leaf_itself=_plain_set(reader.list(words, "leaf_itself")),
         scene_nouns=_plain_set(reader.list("frames", "scene_nouns")),
+        bystanders=_plain_set(reader.list("frames", "bystanders")),
         weak=_plain_set(reader.list(words, "weak")),
         only_asked=frozenset(reader.list(words, "only_asked")),
         never=_plain_set(reader.list("idioms", "never")),
@@ -185,7 +189,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         part_words=_plain_set(reader.list(words, "part_words")),
         colour_nouns=_plain_set(reader.list(words, "colour_nouns")),
         tastes=_plain_set(reader.list(words, "tastes")),
-        heard=_plain_map(reader.table("dictation", "always")),
+        heard=_plain_map({**reader.table("dictation", "borrowed"), **reader.table("dictation", "always")}),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )
 
@@ -275,6 +279,7 @@ class _Reader:
             ("clause", "clause"), ("sentence", "sentence"), ("returns", "returns"),
             ("fond", "fond"), ("likes", "like"), ("scenes", "scene"), ("present", "present"), ("resumes", "resumes"),
             ("tells_more", "tells more"), ("speaks", "speaks"),
+            ("explains", "explains"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("frames", name), Cue(role)

@@ -66,7 +66,7 @@ def understand(
     context = Context(lexemes, vocabulary.grammar, setting)
     reader, channels, likenesses = Reader(context), Channels(context), list[Likeness]()
     for sentence in sentences(lexemes):
-        likenesses += masked(lexemes, sentence, vocabulary.grammar.scene_nouns)
+        likenesses += masked(lexemes, sentence, vocabulary.grammar)
         context.read(sentence)
         channels.give(sentence, reader.read(sentence))
     placed = _placed(reader, context, vocabulary)

@@ -102,7 +102,7 @@ class Subjects:
             mouth="mouth" in roles or any(cue.key == "palate" for cue in channels),
             end="end" in roles or any(cue.key == "finish" for cue in channels),
             liquor="liquor" in roles,
-            leaf="leaf" in roles,
+            leaf="leaf" in roles or any(cue.key in LEAF_CHANNELS for cue in channels),
             nose=any(cue.key == "nose" for cue in channels),
             pale="pale" in roles,
         )
@@ -115,6 +115,7 @@ class Context:
         self.lexemes, self.grammar, self.setting = lexemes, grammar, setting
         self.meanings: list[Sense | None] = [None] * len(lexemes)
         self.said: set[str] = set()
+        self.taken_back: set[int] = set()
 
     def read(self, sentence: Sentence) -> None:
         """Find out what the known words of a sentence mean; the last first, since adjectives ask what follows them."""
@@ -334,7 +335,13 @@ class Context:
         before = [
             lexeme for lexeme in self.lexemes[max(0, place - 2) : place] if lexeme.plain not in ("a", "an", "some")
         ]
-        return bool(before) and not {"of", "like", "channel"}.isdisjoint(before[-1].roles)
+        if not before:
+            return False
+        is_closed = place + 1 >= len(self.lexemes) or bool(self.lexemes[place + 1].cut)
+        if not is_closed and self.lexemes[place].plain in self.grammar.modifiers:
+            return False
+        is_denied = "no" in before[-1].roles and is_closed
+        return is_denied or not {"of", "like", "channel"}.isdisjoint(before[-1].roles)
 
     def _is_listed(self, place: int, sentence: Sentence) -> bool:
         """Say whether a word stands in a list with another that could be a note."""

@@ -11,6 +11,7 @@ from tastebook.domain.saying_lexicon import Lexeme
 STRONG: Final = 4.0
 ADVERB: Final = "ly"
 BEFORE_A_STRENGTH: Final = frozenset({"article", "up", "soft", "small"})
+DASHES: Final = "–—-…"
 NEAR: Final = 3
 PAUSES: Final = ",:，："
 
@@ -73,6 +74,21 @@ def stands_behind(context: Context, named: int, place: int, sentence: Sentence) 
     words = context.lexemes[place].plain
     is_bare = words == "none" or (words in ("no", "zero") and is_last_word(context, place, sentence))
     return place > sentence.first and before == named and is_bare
+
+
+def corrects_itself(context: Context, place: int, sentence: Sentence) -> bool:
+    """Say whether `no` between two pauses takes back what was named: `violet, no, lilac`."""
+    lexemes = context.lexemes
+    if lexemes[place].plain not in ("no", "nope", "nah") or not sentence.first < place < sentence.after - 1:
+        return False
+    if not lexemes[place - 1].cut or lexemes[place - 1].cut == ":":
+        return False
+    at = place + 1
+    while at < sentence.after and (lexemes[at].cut or "small" in lexemes[at].roles or "start" in lexemes[at].roles):
+        at += 1
+    is_named = at < sentence.after and context.meanings[at] is not None
+    closes = [one.plain for one in lexemes[at + 1 : at + 3]] if is_named else []
+    return is_named and "no" not in closes and (bool(lexemes[place + 1].cut) or lexemes[place - 1].cut in DASHES)
 
 
 def is_almost(context: Context, place: int) -> bool:

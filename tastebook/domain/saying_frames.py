@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
+from tastebook.domain.grammar import Grammar
 from tastebook.domain.saying_lexicon import Lexeme
 from tastebook.domain.saying_tokens import QUESTIONS, STOPS
 
@@ -19,6 +20,10 @@ LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
 ADJECTIVE: Final = ("y", "al", "ed", "ic", "ous")
+LONGEST_OTHER: Final = 12
+FARTHEST_BLAMED, FARTHEST_CAUSE = 6, 6
+CAUSES: Final = frozenset({"that", "thats", "thatll", "it", "its", "this", "must", "probably"})
+LIGHT: Final = frozenset({"small", "talk", "soft", "hedge", "article", "start", "verb", "lead", "by", "contrast"})
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
 
@@ -55,16 +60,24 @@ def sentences(lexemes: Sequence[Lexeme]) -> Iterator[Sentence]:
         yield Sentence(first, len(lexemes), False)
 
 
-def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset[str]) -> list[Likeness]:
+def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> list[Likeness]:
     """Mask what stands in a frame, and return the likenesses."""
     first, after, _ = sentence
     likenesses: list[Likeness] = []
+    explained = first
     for place in range(first, after):
         roles = lexemes[place].roles
+        if place < explained:
+            continue
         if "idiom" in roles:
             lexemes[place].is_masked = True
         elif "sentence" in roles:
             _mask(lexemes, *_whole(lexemes, sentence, place))
+        elif "explains" in roles and _follows_a_thing(lexemes, place, first):
+            explained = _explained(lexemes, place, after)
+            _mask(lexemes, place, explained)
+        elif lexemes[place].plain in grammar.bystanders and (cause := _cause(lexemes, place, first)) is not None:
+            _mask(lexemes, _blamed(lexemes, cause, first), _stop(lexemes, place, after))
         elif "clause" in roles:
             _mask(lexemes, *_clause(lexemes, sentence, place))
         elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
@@ -87,7 +100,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, scene_nouns: frozenset
         if "scene" in roles:
             likenesses.append(_scene(lexemes, place, after))
         elif "like" in roles:
-            likenesses += _likeness(lexemes, place, after, scene_nouns)
+            likenesses += _likeness(lexemes, place, after, grammar.scene_nouns)
         elif lexemes[place].senses and _is_figure(lexemes, place, first, after):
             lexemes[place].is_masked = True
     for likeness in likenesses:
@@ -114,6 +127,49 @@ def is_contrast(lexemes: Sequence[Lexeme], place: int) -> bool:
 def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
     for lexeme in lexemes[first:after]:
         lexeme.is_masked = True
+
+
+def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
+    """Say whether something that may be a note, or what nobody knows, stands right before a place."""
+    before = lexemes[place - 1] if place > first else None
+    return before is not None and not before.cut and (bool(before.senses) or before.is_unknown)
+
+
+def _cause(lexemes: Sequence[Lexeme], place: int, first: int) -> int | None:
+    """Return where it begins to be said that something else is the cause: `that's just the`; None if it is not said."""
+    for at in range(place - 1, max(first - 1, place - FARTHEST_CAUSE), -1):
+        words = lexemes[at].plain.split()
+        if lexemes[at].cut or not words or lexemes[at].is_masked:
+            return None
+        if words[0] in CAUSES or words[-1] == "from":
+            return at
+        if LIGHT.isdisjoint(lexemes[at].roles):
+            return None
+    return None
+
+
+def _blamed(lexemes: Sequence[Lexeme], place: int, first: int) -> int:
+    """Return where that begins which is put down to something else: the last thing named, if anything was."""
+    for at in range(place - 1, max(first, place - FARTHEST_BLAMED) - 1, -1):
+        if lexemes[at].senses and not lexemes[at].is_masked:
+            return at
+    return place
+
+
+def _stop(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where a clause that begins at a place ends."""
+    return next((at for at in range(place + 1, after) if is_boundary(lexemes, at)), after)
+
+
+def _explained(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where an explanation ends: with its clause, or at `and`, unless that is the one of `between`."""
+    is_between = "between" in lexemes[place].plain
+    for at in range(place + 1, _stop(lexemes, place, after)):
+        if "and" in lexemes[at].roles:
+            if not is_between:
+                return at
+            is_between = False
+    return _stop(lexemes, place, after)
 
 
 def _whole(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[int, int]:
@@ -196,7 +252,15 @@ def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
             return at
         if lexemes[at].cut and (at + 1 >= after or "tells more" not in lexemes[at + 1].roles):
             return at
-    return after
+    return after if after - place <= LONGEST_OTHER else _named(lexemes, place, after)
+
+
+def _named(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where the other tea is named, in dictation without stops: only what nobody knows goes along."""
+    at = place + 1
+    while at < after and (lexemes[at].is_unknown or "talk" in lexemes[at].roles):
+        at += 1
+    return at
 
 
 def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:

@@ -175,6 +175,8 @@ class _Layout:
 
     def _is_new(self, place: int) -> bool:
         lexeme = self._lexemes[place]
+        if place in self._context.taken_back:
+            return False
         return lexeme.is_unknown or (bool(lexeme.senses) and not lexeme.roles and not lexeme.is_masked)
 
     def _says_how(self, place: int) -> bool:

@@ -12,6 +12,7 @@ from typing import Final
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_counts import give_numbers
 from tastebook.domain.saying_denials import (
+    corrects_itself,
     denied,
     denied_strength,
     denies_a_verb,
@@ -30,7 +31,10 @@ from tastebook.domain.vocabulary import Descriptor
 
 MOST_UNKNOWN: Final = 2
 FARTHEST_BACK: Final = 4
+TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
+"""`of the smoke, not a whisper`; `as for the smoke, none`."""
 PLURAL: Final = ("are ", "have ", "were ")
+NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
@@ -203,7 +207,17 @@ class Reader:
             self._expected = self._expected if wait.expected else []
         self.context.said.add(key_of(found))
         found.against_other = self._other_tea
+        found.expected = found.expected or self._is_less_than_another(found, place)
         self.found.append(found)
+
+    def _is_less_than_another(self, found: Found, place: int) -> bool:
+        """Say whether another tea has more of it, which tells nothing of this one: `less sweet than the Sunday one`."""
+        following = self.lexemes[place + 1 : place + 3]
+        is_against = any(not {"against", "onward"}.isdisjoint(one.roles) for one in following)
+        is_against = is_against and _compares(following[0])
+        is_less = found.change is not None and found.change[0] in DOWN
+        is_weak = any(self.lexemes[at].plain.startswith(NOT_SO) for _, at in found.before)
+        return is_against and (is_less or is_weak or found.absent is not None)
 
     def _stand_beside(self, found: Found, place: int) -> None:
         """Let what was named before have its say: `between`, `or`, `than`."""
@@ -262,7 +276,8 @@ class Reader:
         if "instead" in roles:
             self._wait.absent = None
             return
-        if "takes back" in roles and self._take_back(place):
+        takes_back = "takes back" in roles or corrects_itself(self.context, place, sentence)
+        if takes_back and self._take_back(place):
             return
         if self._deny(place, sentence):
             return
@@ -287,6 +302,7 @@ class Reader:
         if ahead is None and "idiom" not in self.lexemes[place].roles and not self._ends_here(place):
             return False
         last.expected = True
+        self.context.taken_back.add(last.at)
         self._last, self._wait = None, Waiting(strengths=list(last.before))
         return True
 
@@ -316,10 +332,18 @@ class Reader:
             if denied(self.context, place) is not None:
                 self._wait.absent, self._wait.strengths = place, []
                 return True
-        if "absent" in lexeme.roles and last is not None and may_close(self.context, place, sentence):
-            self._gone(last, place)
-            return True
+        if "absent" in lexeme.roles and may_close(self.context, place, sentence):
+            last = last if last is not None else self._turned_round(sentence)
+            if last is not None:
+                self._gone(last, place)
+                return True
         return False
+
+    def _turned_round(self, sentence: Sentence) -> Found | None:
+        """Return what a sentence begins with that ends with a denial: `of the smoke it began with, not a whisper`."""
+        is_turned = self.lexemes[sentence.first].plain.split()[0] in TURNED_ROUND
+        first = next((one for one in self.found if one.at > sentence.first), None)
+        return first if is_turned else None
 
     def _weaken(self, place: int) -> bool:
         """Let `isn't overpowering` make what was named weak, and `not a strong` what will be; say whether it does."""
@@ -515,6 +539,10 @@ class Reader:
         self._list, self._denied, self._between = [], None, None
         if "start" in lexeme.roles and "goes on" not in lexeme.roles:
             self._is_linked = False
+
+
+def _compares(lexeme: Lexeme) -> bool:
+    return lexeme.plain in ("than", "as", "then") or "against" in lexeme.roles
 
 
 def _overlaps(number: Number, measured: Sequence[Quantity]) -> bool:

@@ -227,9 +227,10 @@ def test_a_strength_said_beside_a_change_counts() -> None:
 
 
 def test_against_another_tea_nothing_is_relative_to_the_last_infusion() -> None:
-    (one,) = _say("less orchid than last year's", last={"orchid": 5})
+    (one,) = _say("more orchid than last year's", last={"orchid": 5})
 
-    assert one.intensity == 2
+    assert one.intensity == 4
+    assert _say("less orchid than last year's", last={"orchid": 5}) == ()
 
 
 @given(st.sampled_from(sorted(RULES.changes)), st.floats(0, 5))

@@ -1,0 +1,110 @@
+# ruff: noqa: E501  sentences stand as they are said
+"""Talk that is not this cup, and words that only explain a word: they come to nothing. How it is meant: common use of English."""
+
+from __future__ import annotations
+
+import pytest
+
+from tastebook.domain.saying import understand
+from tests.words import real_vocabulary
+
+WORDS = real_vocabulary()
+
+
+def _strengths(text: str, **more: object) -> dict[str, int | None]:
+    return {one.key: one.intensity for one in understand(text, WORDS, **more).impressions}  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("said", "note"),
+    [
+        ("honey like the milk you steam for a coffee", {"honey": 3, "warm-milk": 3}),
+        ("rose pressed between the pages of an old book", {"rose": 3}),
+        ("caramel, like the toffee you crack with a spoon", {"caramel": 3, "toffee": 3}),
+        ("apricot jam my grandma made with cinnamon", {"apricot": 3, "jam": 3}),
+        ("bread straight out of the oven", {"fresh-bread": 3}),
+        ("croissant just out of the oven and then vanilla", {"croissant": 3, "vanilla": 3}),
+        ("tobacco kept in an old cigar box", {"tobacco": 3}),
+        ("biscuits dipped in coffee", {"biscuit": 3}),
+    ],
+)
+def test_what_only_explains_a_note_is_none(said: str, note: dict[str, int]) -> None:
+    assert _strengths(said).items() <= note.items()
+    assert _strengths(said)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Slightly soapy but that's the washing-up liquid. Orchid.",
+        "A bit woody, though it's probably just the table. Orchid.",
+        "Garlic, but that's from my hands. Orchid.",
+        "Orchid. Some varnish, it's only the shelf.",
+        "Had the soup at noon, too much garlic. Orchid.",
+        "I had curry last night so maybe I'm off, but I get orchid.",
+        "Sorry about the garlic, I cooked. Orchid.",
+        "Orchid. They're frying onions again.",
+        "The sample we had on Tuesday was all smoke and tar. This one is orchid.",
+        "The sample from Tuesday had smoke. Orchid.",
+        "The one they sent had jasmine, here it's just orchid.",
+        "Less roasty than the sample from Tuesday. Orchid.",
+        "It is not so sweet as the first one. Orchid.",
+    ],
+)
+def test_lunch_other_teas_and_causes_put_aside_are_no_notes(said: str) -> None:
+    assert set(_strengths(said)) == {"orchid"}
+
+
+def test_what_might_be_the_spoon_is_left_open_and_kept() -> None:
+    (tinny,) = understand("ever so slightly tinny, might be the spoon", WORDS).impressions
+    assert (tinny.key, tinny.doubtful) == ("tinny", True)
+
+
+@pytest.mark.parametrize(
+    "said", ["violet, no, lilac", "violet – no, lilac", "violet, no it's lilac", "violet, or actually lilac"]
+)
+def test_a_word_taken_back_gives_way_to_the_next(said: str) -> None:
+    assert _strengths(said) == {"lilac": 3}
+
+
+def test_no_behind_each_of_a_list_still_denies_it() -> None:
+    assert _strengths("smoke, no, ash, no, orchid, no") == {"smoke": 0, "ash": 0, "orchid": 0}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "of the smoke with which it began, not a whisper",
+        "of smoke no sign",
+        "as for the smoke, none",
+        "smoky it is not",
+        "smoky it isn't",
+        "it lacks any smoke",
+        "not a whiff of smoke",
+    ],
+)
+def test_a_denial_said_the_other_way_round_is_one(said: str) -> None:
+    assert _strengths(said) == {"smoke": 0}
+
+
+@pytest.mark.parametrize(
+    ("said", "key"),
+    [
+        ("narcisse", "narcissus"),
+        ("miel", "honey"),
+        ("Haselnuss", "hazelnut"),
+        ("fragola", "strawberry"),
+        ("cannelle", "cinnamon"),
+        ("coco powder", "cocoa"),
+        ("camfer", "camphor"),
+        ("a note of time", "thyme"),
+        ("Granny Smith apple", "green-apple"),
+        ("raw sugar", "cane-sugar"),
+        ("dark sugar syrup", "molasses"),
+        ("milk", "warm-milk"),
+        ("off flavors", "foreign-taint"),
+        ("swamp", "stagnant-water"),
+    ],
+)
+def test_names_from_other_tongues_and_plain_names_find_their_note(said: str, key: str) -> None:
+    assert set(_strengths(f"{said}, orchid")) == {key, "orchid"}
