@@ -300,7 +300,12 @@ def best_sentence(
     most = 0
     for step, text in sentences:
         words = cut(text)
-        count = sum(has_phrase(words, phrase, is_begun=is_begun) for phrase, is_begun in wanted)
+        there = set(words)
+        count = sum(
+            has_phrase(words, phrase, is_begun=is_begun)
+            for phrase, is_begun in wanted
+            if is_begun or phrase[0] in there
+        )
         if count > most:
             most, best = count, (step, text, spans_of(text, wanted))
     return best

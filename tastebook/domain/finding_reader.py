@@ -534,8 +534,7 @@ def _colour(wanted: str, colours: Iterable[ColourName]) -> ColourName | None:
 
 def _begun_with(letters: str, vocabulary: Vocabulary) -> frozenset[str]:
     """Return the keys of every descriptor one of whose names begins with some letters."""
-    found = (one for one in vocabulary.descriptors if any(plain(term).startswith(letters) for term in one.terms))
-    return frozenset(key for one in found for key in keys_of(one, vocabulary))
+    return frozenset(key for one in vocabulary.begun_with(letters) for key in keys_of(one, vocabulary))
 
 
 def _written_with(text: str, vocabulary: Vocabulary) -> frozenset[str]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from itertools import islice, takewhile
 from typing import Final, NamedTuple, TypeVar
 
 from tastebook.domain.colour_words import ColourName, Shade
@@ -283,6 +285,12 @@ class Vocabulary:
             best.setdefault(descriptor.key, Match(descriptor, float(score), term))
         return tuple(best.values())[:limit]
 
+    def begun_with(self, letters: str) -> tuple[Descriptor, ...]:
+        """Return the descriptors one of whose names begins with some letters, as `plain` has them."""
+        first = bisect_left(self._plain_names_sorted, (letters,))
+        begun = takewhile(lambda one: one[0].startswith(letters), islice(self._plain_names_sorted, first, None))
+        return tuple(self.descriptors[place] for place in dict.fromkeys(place for _, place in begun))
+
     def complete(self, prefix: str, limit: int = 8) -> tuple[Descriptor, ...]:
         """Return what may be being typed: by the beginning of any word, then by likeness, most exact first."""
         wanted = plain(prefix)
@@ -356,6 +364,11 @@ class Vocabulary:
     def _pinyin(self) -> dict[str, Descriptor]:
         """Pinyin with its tones to descriptor: without them 焦气 (scorched) and 酵气 (fermented) sound alike."""
         return {spoken: descriptor for descriptor in self.descriptors for spoken in pinyin_of(descriptor)}
+
+    @cached_property
+    def _plain_names_sorted(self) -> list[tuple[str, int]]:
+        """Every name in every tongue, in order, with the place of its descriptor."""
+        return sorted((plain(term), place) for place, one in enumerate(self.descriptors) for term in one.terms)
 
     @cached_property
     def _plain_terms(self) -> tuple[str, ...]:

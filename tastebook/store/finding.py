@@ -31,6 +31,7 @@ from tastebook.domain.finding_places import (
     strength_of_family,
     strongest_in,
 )
+from tastebook.domain.finding_words import Phrase
 from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Lab, Session, Verdict
@@ -48,6 +49,7 @@ from tastebook.store.finding_tables import (
 from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded, lab_of
 
 T = TypeVar("T")
+Sought: TypeAlias = tuple[tuple[Phrase, bool], ...]
 Said: TypeAlias = tuple[tuple[str, str], ...]
 """What was said at one place: each sentence with the name of its step."""
 
@@ -253,9 +255,10 @@ class Finder:
         uids = {key: str(row[0]) for key, row in sessions.items()}
         said = self._sentences(numbers, uids) if query.sought else {}
         headlines = self._headlines(numbers, uids)
+        sought, asked = query.sought, query.descriptors
         return [
             _place_hit(
-                number, sessions[number >> SLOT_BITS], lots, query,
+                number, sessions[number >> SLOT_BITS], lots, sought, asked,
                 perceived.get(number, ("",))[0], lab_of(*liquors.get(number, (None, None, None))), said.get(number, ()),
                 headlines.get(number, ""),
             )
@@ -361,9 +364,15 @@ def lots_called(raw: sqlite3.Connection, uids: Sequence[str]) -> dict[str, Lot]:
     for some in _batches(uids):
         sql = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot WHERE uid IN ({_marks(len(some))})"  # noqa: S608 - ours
         for row in raw.execute(sql, some):
-            lot = decoded("lot", MAPPINGS[Lot].value_of, row)
+            lot = decoded("lot", _lot_in, row)
             lots[lot.uid] = lot
     return lots
+
+
+@lru_cache(maxsize=1024)
+def _lot_in(row: tuple[Any, ...]) -> Lot:
+    lot: Lot = MAPPINGS[Lot].value_of(row)
+    return lot
 
 
 def lot_hit(lot: Lot, query: Query) -> Hit:
@@ -373,11 +382,11 @@ def lot_hit(lot: Lot, query: Query) -> Hit:
 
 
 def _place_hit(
-    number: int, facts: Sequence[Any], lots: Mapping[str, Lot], query: Query, perceived: str, liquor: Lab | None,
-    said: Sequence[tuple[str, str]], headline: str,
+    number: int, facts: Sequence[Any], lots: Mapping[str, Lot], sought: Sought, asked: frozenset[str], perceived: str,
+    liquor: Lab | None, said: Sequence[tuple[str, str]], headline: str,
 ) -> Hit:  # fmt: skip
     session_uid, lot_uid, day, decision, purpose, is_open, rest_until = facts
-    step, sentence, spans = best_sentence(said, query.sought)
+    step, sentence, spans = best_sentence(said, sought)
     return Hit(
         lots[lot_uid],
         session_uid,
@@ -385,7 +394,7 @@ def _place_hit(
         step,
         sentence or headline,
         spans,
-        perceived_in(perceived, query),
+        perceived_in(perceived, asked),
         date.fromisoformat(day),
         decision,
         purpose,
@@ -395,9 +404,8 @@ def _place_hit(
     )
 
 
-def perceived_in(perceived: str, query: Query) -> tuple[tuple[str, int], ...]:
-    """Return the impressions of a place that a query asks for, strongest first."""
-    asked = query.descriptors
+def perceived_in(perceived: str, asked: frozenset[str]) -> tuple[tuple[str, int], ...]:
+    """Return the impressions of a place that are asked for, strongest first."""
     if not asked:
         return ()
     return tuple(sorted(strongest_in(perceived, asked).items(), key=lambda one: (-one[1], one[0])))

@@ -18,7 +18,7 @@ from tastebook.domain.errors import VocabularyError
 from tastebook.domain.liquor import swatch_names
 from tastebook.domain.own_words import with_own
 from tastebook.domain.session import CLARITIES, OwnDescriptor
-from tastebook.domain.spelling import slug, squeezed
+from tastebook.domain.spelling import plain, slug, squeezed
 from tastebook.domain.vocabulary import Descriptor, MouthTerm
 from tests.words import real_tables, real_vocabulary, vocabulary_of
 
@@ -188,6 +188,15 @@ def test_the_regions_of_the_leaf_are_apart() -> None:
 )
 def test_a_new_word_is_guessed_into_a_family_where_something_speaks_for_one(words: str, family: str) -> None:
     assert real_vocabulary().guess_family(words) == family
+
+
+@given(st.text("aeiouxlnrs 香", max_size=3) | st.sampled_from(["peach", "lóng", "song", "花香"]))
+def test_what_begins_with_some_letters_is_found_as_by_looking_at_every_name(letters: str) -> None:
+    vocabulary, wanted = real_vocabulary(), plain(letters)
+
+    looked = {one.key for one in vocabulary.descriptors if any(plain(term).startswith(wanted) for term in one.terms)}
+
+    assert {one.key for one in vocabulary.begun_with(wanted)} == looked
 
 
 # -- finding -----------------------------------------------------------------------------------------------------------
