@@ -89,6 +89,8 @@ class Grammar:
         Plain words that count under conditions only.
     bystanders : frozenset of str
         Things that smell and are not the tea.
+    generic : frozenset of str
+        Keys of collective notes: asked for, they give way to one of their family that answers.
     only_asked : frozenset of str
         Scales that are heard only where a step asks for them.
     never : frozenset of str
@@ -118,6 +120,7 @@ class Grammar:
     leaf_itself: frozenset[str] = frozenset()
     scene_nouns: frozenset[str] = frozenset()
     bystanders: frozenset[str] = frozenset()
+    generic: frozenset[str] = frozenset()
     weak: frozenset[str] = frozenset()
     only_asked: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
@@ -180,6 +183,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         modifiers=_plain_set(reader.list(words, "modifiers")),
         leaf_itself=_plain_set(reader.list(words, "leaf_itself")),
         scene_nouns=_plain_set(reader.list("frames", "scene_nouns")),
+        generic=frozenset(reader.list(words, "generic")),
         bystanders=_plain_set(reader.list("frames", "bystanders")),
         weak=_plain_set(reader.list(words, "weak")),
         only_asked=frozenset(reader.list(words, "only_asked")),

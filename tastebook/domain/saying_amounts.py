@@ -56,7 +56,7 @@ class Amounts:
         earlier = self._earlier.get(place)
         is_doubtful = _is_doubtful(found) and (earlier is None or earlier.doubtful)
         if earlier is not None and earlier.intensity and strength and not says:
-            again = 0 if found.definite else AGAIN
+            again = 0 if found.definite or found.restates else AGAIN
             strength, says = min(MOST, earlier.intensity + again), earlier.has_strength or bool(again)
         part = self._blank(
             found, "descriptor", meaning.key, intensity=strength, family=meaning.family, has_strength=says,

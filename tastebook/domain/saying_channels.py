@@ -13,6 +13,7 @@ from tastebook.domain.saying_lexicon import Lexeme
 
 COMMAS: Final = ",，、"
 LEADING: Final = (" of", " like")
+LATER: Final = frozenset({"then", "afterwards", "next", "later"})
 PLACED: Final = frozenset({"descriptor"})
 
 
@@ -120,12 +121,17 @@ class Channels:
             return True
         if lexemes[at].plain.endswith(LEADING):
             return True
-        if not any(one.at > at for one in placed):
+        if not any(one.at > at for one in placed) or self._goes_on_elsewhere(at, sentence):
             return False
         behind = lexemes[at + 1] if at + 1 < sentence.after else None
         if behind is None or (behind.cut and behind.cut != ":") or "or" in behind.roles:
             return self._is_cut_off(at, sentence) and bool(behind and behind.cut)
         return self._is_cut_off(at, sentence) or "start" in behind.roles
+
+    def _goes_on_elsewhere(self, at: int, sentence: Sentence) -> bool:
+        """Say whether `then` or the like follows at once: the phrase closes what stands before it."""
+        following = [one for one in self._context.lexemes[at + 1 : min(at + 4, sentence.after)] if not one.cut]
+        return bool(following) and _parts_a_list(following[0]) and following[0].plain.split()[-1] in LATER
 
     def _is_cut_off(self, at: int, sentence: Sentence) -> bool:
         """Say whether a new clause begins with a phrase."""

@@ -166,7 +166,7 @@ class Context:
             return None
         if colour := self._colour(senses, place, subjects):
             return colour
-        if self._tints(place) or self._measures(place):
+        if self._tints(place) or self._measures(place) or self._is_part_of_a_thing(place):
             return None
         senses = self._of_the_nearest(place, sentence, senses)
         if asked := self._asked(senses):
@@ -190,6 +190,19 @@ class Context:
         following = self.meanings[place + 1] if place + 1 < len(self.meanings) else None
         is_colour = following is not None and isinstance(following.meaning, ColourName)
         return is_colour and self.lexemes[place].plain in self.grammar.colour_nouns
+
+    def _is_part_of_a_thing(self, place: int) -> bool:
+        """Say whether a word only tells the part of a thing that is named: `the crust of a crème brûlée`."""
+        if self.lexemes[place].plain not in self.grammar.part_words:
+            return False
+        following = self.lexemes[place + 1 : place + 2]
+        if not following or following[0].plain.split()[0] != "of":
+            return False
+        at = place + 2
+        while at < len(self.lexemes) and "article" in self.lexemes[at].roles:
+            at += 1
+        meaning = self.meanings[at].meaning if at < len(self.lexemes) and self.meanings[at] is not None else None
+        return isinstance(meaning, Descriptor)
 
     def _measures(self, place: int) -> bool:
         """Say whether a strength that is also a word of one scale measures another, named before it: `grip light`."""
@@ -259,6 +272,8 @@ class Context:
             if not isinstance(sense.meaning, ScaleWord) or sense.meaning.scale.key in self.grammar.only_asked:
                 continue
             if sense.meaning.value is None and "label" in self.lexemes[place].roles:
+                continue
+            if self.setting.channel == "body":  # how somebody feels: nothing is in the mouth
                 continue
             is_finish = sense.meaning.scale.key in FINISH_SCALES
             if not is_weak or (subjects.end if is_finish else subjects.mouth) or self._stands_alone(place, sentence):

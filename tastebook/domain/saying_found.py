@@ -22,7 +22,7 @@ class Found:
 
     __slots__ = (
         "absent", "against_other", "at", "before", "behind", "change", "channel", "definite", "expected", "hedged",
-        "kind", "number", "sense", "sure", "tints", "value",
+        "kind", "number", "restates", "sense", "sure", "tints", "value",
     )  # fmt: skip
 
     def __init__(self, at: int, kind: str, sense: Sense | None = None) -> None:
@@ -37,7 +37,7 @@ class Found:
         self.number: tuple[float, int] | None = None
         self.value: float | None = None
         self.tints: tuple[Found, ...] = ()
-        self.expected = self.definite = self.against_other = False
+        self.expected = self.definite = self.against_other = self.restates = False
 
     @property
     def first(self) -> int:

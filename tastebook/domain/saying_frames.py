@@ -21,8 +21,12 @@ LONGEST_PREMODIFIER: Final = 2
 
 ADJECTIVE: Final = ("y", "al", "ed", "ic", "ous")
 LONGEST_OTHER: Final = 12
+STAND_INS: Final = frozenset({"kind", "sort", "type", "stuff", "one", "ones"})
+LONGEST_EXPLANATION: Final = 10
+HOLDING: Final = frozenset({"with", "in", "on"})
 FARTHEST_BLAMED, FARTHEST_CAUSE = 6, 6
 CAUSES: Final = frozenset({"that", "thats", "thatll", "it", "its", "this", "must", "probably"})
+COMES_FROM: Final = frozenset({"from", "comes", "coming", "came", "down", "to"})
 LIGHT: Final = frozenset({"small", "talk", "soft", "hedge", "article", "start", "verb", "lead", "by", "contrast"})
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -101,6 +105,10 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
             likenesses.append(_scene(lexemes, place, after))
         elif "like" in roles:
             likenesses += _likeness(lexemes, place, after, grammar.scene_nouns)
+        elif "channel" in roles and lexemes[place].plain.split()[-1] in ("like", "of", "a", "an", "the"):
+            likenesses += _smelt_scene(lexemes, place, after, grammar.scene_nouns)
+        elif lexemes[place].plain == "as" and _compares_with_a_thing(lexemes, place, first, after):
+            likenesses.append(Likeness(place, place + 1, _stop(lexemes, place, after)))
         elif lexemes[place].senses and _is_figure(lexemes, place, first, after):
             lexemes[place].is_masked = True
     for likeness in likenesses:
@@ -132,7 +140,10 @@ def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
 def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
     """Say whether something that may be a note, or what nobody knows, stands right before a place."""
     before = lexemes[place - 1] if place > first else None
-    return before is not None and not before.cut and (bool(before.senses) or before.is_unknown)
+    if before is None or before.cut:
+        return False
+    is_note = any(sense.kind == "descriptor" for sense in before.senses)
+    return is_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
 
 
 def _cause(lexemes: Sequence[Lexeme], place: int, first: int) -> int | None:
@@ -141,9 +152,9 @@ def _cause(lexemes: Sequence[Lexeme], place: int, first: int) -> int | None:
         words = lexemes[at].plain.split()
         if lexemes[at].cut or not words or lexemes[at].is_masked:
             return None
-        if words[0] in CAUSES or words[-1] == "from":
+        if words[0] in CAUSES:
             return at
-        if LIGHT.isdisjoint(lexemes[at].roles):
+        if words[-1] not in COMES_FROM and LIGHT.isdisjoint(lexemes[at].roles):
             return None
     return None
 
@@ -164,6 +175,7 @@ def _stop(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
 def _explained(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
     """Return where an explanation ends: with its clause, or at `and`, unless that is the one of `between`."""
     is_between = "between" in lexemes[place].plain
+    after = min(after, place + LONGEST_EXPLANATION)
     for at in range(place + 1, _stop(lexemes, place, after)):
         if "and" in lexemes[at].roles:
             if not is_between:
@@ -288,10 +300,40 @@ def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: fr
         at += 1
     said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER
     if said_at_once and not _has_head(lexemes, at, after, scene_nouns):
+        _mask(lexemes, at + 1, _ingredients(lexemes, at + 1, after))
         return
     if unknown or (at < after and lexemes[at].senses):
         scene = _scene(lexemes, place, after)
         yield Likeness(place, place + 1, scene.after)
+
+
+def _smelt_scene(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> Iterator[Likeness]:
+    """Yield what `smells like` leads to, if that is a place or a thing: `smells like a perfume shop`."""
+    at = place + 1
+    while at < after and "article" in lexemes[at].roles:
+        at += 1
+    if at < after and lexemes[at].senses and _has_head(lexemes, at, after, scene_nouns):
+        yield Likeness(place, place + 1, _stop(lexemes, place, after))
+
+
+def _compares_with_a_thing(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
+    """Say whether `as` holds what is felt against a thing: `supple as kid gloves`, not `thick as before`."""
+    if place <= first or place + 1 >= after or lexemes[place - 1].cut or not _describes(lexemes[place - 1]):
+        return False
+    at = place + 1
+    while at < after - 1 and "article" in lexemes[at].roles:
+        at += 1
+    return lexemes[at].is_unknown or bool(lexemes[at].senses and not lexemes[at].roles)
+
+
+def _ingredients(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+    """Return where that ends which is only in or on a likeness: `like rice pudding with cinnamon`."""
+    if place >= after or lexemes[place].plain not in HOLDING:
+        return place
+    at = place + 1
+    while at < after and "article" in lexemes[at].roles:
+        at += 1
+    return at + 1 if at < after and lexemes[at].senses and not lexemes[at].roles else place
 
 
 def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> bool:

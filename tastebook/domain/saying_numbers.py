@@ -17,6 +17,7 @@ TEN, FIVE = 10.0, 5.0
 COOLEST_STEEP_C, HOTTEST_C = 50.0, 100.0
 SECONDS_IN_A_MINUTE: Final = 60.0
 NEAR: Final = 3
+FULL: Final = frozenset({"good", "whole", "full", "solid", "long"})
 FARTHEST_STEEP: Final = 4
 
 
@@ -156,6 +157,7 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     around = lexemes[sentence.first : sentence.after]
     before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
+    is_past = is_past and not _is_since_the_swallow(around)
     is_past = is_past or any(word in ("after", "within", "every", "afterwards") for word in before)
     is_past = is_past or _is_into_it(lexemes, quantity.after, sentence)
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
@@ -164,11 +166,23 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     return Quantity(quantity.key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
 
 
+def _is_since_the_swallow(lexemes: Sequence[Lexeme]) -> bool:
+    """Say whether it is told how long ago the tea was swallowed, and that it stays: `a minute ago and still there`."""
+    words = [lexeme.plain for lexeme in lexemes if not lexeme.is_masked]
+    return any("swallow" in word for word in words) and any(word.startswith(("still", "is still")) for word in words)
+
+
 def _is_into_it(lexemes: Sequence[Lexeme], at: int, sentence: Sentence) -> bool:
     """Say whether a bare `in` stands behind a time: `ten seconds in, it turns sweet`, but not `in the bowl`."""
     if at >= sentence.after or lexemes[at].plain != "in":
         return False
     return at + 1 >= sentence.after or "article" not in lexemes[at + 1].roles
+
+
+def _is_one(before: Sequence[str]) -> bool:
+    """Say whether `a`, `a good` or the like stands before a minute."""
+    words = " ".join(before[-2:]).split()
+    return words[-1:] == ["a"] or (words[-2:-1] == ["a"] and words[-1] in FULL)
 
 
 def _minutes(context: Context, sentence: Sentence) -> list[Quantity]:
@@ -184,7 +198,7 @@ def _minutes(context: Context, sentence: Sentence) -> list[Quantity]:
             found.append(_timed(context, sentence, Quantity("steep_s", seconds, place - 1, place + 1)))
         elif before[-2:] == ["half", "a"]:
             found.append(_timed(context, sentence, Quantity("steep_s", 30.0, place - 2, place + 1)))
-        elif before[-1:] == ["a"]:
+        elif _is_one(before):
             end = _half(lexemes, place + 1, sentence.after)
             seconds = SECONDS_IN_A_MINUTE * (1.5 if end > place + 1 else 1)
             found.append(_timed(context, sentence, Quantity("steep_s", seconds, place - 1, end)))

@@ -24,6 +24,7 @@ from tastebook.domain.saying_denials import (
 )
 from tastebook.domain.saying_found import Found, Waiting, key_of, shifted
 from tastebook.domain.saying_frames import Sentence, is_contrast
+from tastebook.domain.saying_general import is_named_by, is_said_longer
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
 from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantities
@@ -56,6 +57,7 @@ class Reader:
         self._between: int | None = None
         self._last: Found | None = None
         self._asked: Found | None = None
+        self._questioned: Found | None = None
         self._expected: list[Found] = []
         self._than: Found | None = None
         self._joined_by_or = self._is_linked = self._other_tea = self._in_relative = False
@@ -112,7 +114,7 @@ class Reader:
         if "answer" in first.roles and stands_alone:
             asked.absent, asked.hedged = at, None
         elif "yes" in first.roles:
-            asked.hedged, asked.sure = None, at
+            asked.hedged, asked.sure = None, at if "sure" in first.roles else None
 
     def _end(self, sentence: Sentence, here: list[Found]) -> None:
         if not sentence.asks or not here:
@@ -120,7 +122,7 @@ class Reader:
         if "tag" in self.lexemes[sentence.after - 1].roles:
             return
         last = here[-1]
-        self._asked = last
+        self._asked = self._questioned = last
         if last.hedged is None and last.absent is None:
             last.hedged = sentence.after - 1
 
@@ -197,6 +199,7 @@ class Reader:
         if lexeme.found == COMPARED and found.change is None:
             found.change = ("grows", place)
         self._stand_beside(found, place)
+        self._follow_up(found)
         self._list = list(wait.of) if wait.of else ([] if wait.strengths or wait.has_article else self._list)
         self._denied = found.absent
         self._wait, self._than, self._joined_by_or = Waiting(expected=wait.expected), None, False
@@ -209,6 +212,16 @@ class Reader:
         found.against_other = self._other_tea
         found.expected = found.expected or self._is_less_than_another(found, place)
         self.found.append(found)
+
+    def _follow_up(self, found: Found) -> None:
+        """Let a name answer the question before it, or say again at once what was just named."""
+        asked, last = self._questioned, self._last
+        self._questioned = None
+        if asked is not None and found.absent is None:
+            found.restates = key_of(asked) == key_of(found)
+            asked.expected = asked.expected or is_named_by(self.context, asked, found)
+        if last is not None and is_said_longer(self.context, last, found):
+            found.restates = True
 
     def _is_less_than_another(self, found: Found, place: int) -> bool:
         """Say whether another tea has more of it, which tells nothing of this one: `less sweet than the Sunday one`."""

@@ -34,7 +34,7 @@ def denied_value(word: ScaleWord) -> float | None:
 def pushed_value(word: ScaleWord, value: float, said: float) -> float:
     """Return a value that a word says, moved by a strength beside it: out from the middle, or halfway back to it."""
     if word.scale.from_none and value > MIDDLE:
-        return said if said < STRONG else max(value, said)
+        return said if said < MIDDLE else value if said < STRONG else max(value, said)
     if said <= WEAK:
         return MIDDLE + (value - MIDDLE) * SOFTENED
     if said < STRONG:

@@ -108,3 +108,93 @@ def test_a_denial_said_the_other_way_round_is_one(said: str) -> None:
 )
 def test_names_from_other_tongues_and_plain_names_find_their_note(said: str, key: str) -> None:
     assert set(_strengths(f"{said}, orchid")) == {key, "orchid"}
+
+
+# -- names, answers and likenesses -------------------------------------------------------------------------------------
+
+
+def test_a_general_name_that_is_asked_for_gives_way_to_its_answer() -> None:
+    assert _strengths("Wood? Old wood.") == {"old-furniture": 3}
+    assert _strengths("Is it pear? Yeah. Pear, ripe pear.") == {"pear": 3}
+
+
+def test_a_general_name_beside_an_exact_one_is_kept() -> None:
+    assert set(_strengths("here we have wood, cedar mainly")) == {"woody", "cedar"}
+
+
+@pytest.mark.parametrize(
+    ("said", "key"),
+    [
+        ("the crust of a crème brûlée", "creme-brulee"),
+        ("like rice pudding with cinnamon", "sticky-rice"),
+        ("the petal of a rose", "rose"),
+    ],
+)
+def test_a_part_or_an_ingredient_of_a_thing_is_no_second_note(said: str, key: str) -> None:
+    assert set(_strengths(said)) == {key}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "smells of my grandmother's kitchen",
+        "a walk through a pine forest",
+        "the smell of rain on hot tarmac",
+        "as if someone had peeled an orange",
+        "the inside of an old wardrobe",
+        "like eating honey from the spoon",
+        "makes me think of a bonfire on the beach",
+        "takes me back to an orchard in autumn",
+        "summer in a meadow",
+    ],
+)
+def test_a_scene_is_a_likeness_and_no_note(said: str) -> None:
+    understood = understand(f"Orchid. {said}.", WORDS)
+    assert set(_strengths(f"Orchid. {said}.")) == {"orchid"}
+    assert len(understood.of_kind("resembles")) == 1
+
+
+def _channels(text: str) -> dict[str, str]:
+    return {one.key: one.channel for one in understand(text, WORDS).impressions}
+
+
+def test_a_place_before_then_closes_what_stands_before_it() -> None:
+    said = "Camphor, medium, in the nose when I breathe out, then stewed plums."
+    assert _channels(said) == {"camphor": "retronasal", "plum": ""}
+
+
+MOUTH = ("body", "surface", "grip", "bitterness", "huigan", "mouth_watering", "throat", "finish", "finish_length_s")
+
+
+def _readings(text: str, *scales: str, channel: str = "palate") -> dict[str, float | None]:
+    found = understand(text, WORDS, scales=scales or MOUTH, channel=channel).readings
+    return {one.key: one.value for one in found}
+
+
+@pytest.mark.parametrize(
+    ("said", "key", "value"),
+    [
+        ("it does not grip", "grip", 0),
+        ("it doesn't grip at all", "grip", 0),
+        ("astringency is pretty mellow", "grip", 2),
+        ("very slide", "surface", 5),
+        ("thick as gravy", "body", 5),
+        ("thick like soup", "body", 5),
+        ("sweet come back from root of tongue", "huigan", 4),
+        ("a sweetness that keeps climbing up from the throat", "huigan", 4),
+        ("turns to sweet", "huigan", 3),
+        ("throat is open", "throat", 4),
+        ("stays long", "finish", 4),
+        ("doesn't last", "finish", 2),
+        ("swallowed a good minute ago and still there", "finish_length_s", 60),
+        ("mouth fills with water", "mouth_watering", 3),
+        ("dry at the sides", "grip", 3),
+    ],
+)
+def test_everyday_words_for_the_mouth_are_readings(said: str, key: str, value: float) -> None:
+    assert _readings(said)[key] == value
+
+
+def test_how_somebody_feels_is_no_reading_of_the_mouth() -> None:
+    feels = ("warmth", "calm", "alertness")
+    assert _readings("body wise I'm pretty calm", *feels, channel="body") == {"calm": 4}
