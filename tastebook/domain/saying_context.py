@@ -201,8 +201,8 @@ class Context:
         at = place + 2
         while at < len(self.lexemes) and "article" in self.lexemes[at].roles:
             at += 1
-        meaning = self.meanings[at].meaning if at < len(self.lexemes) and self.meanings[at] is not None else None
-        return isinstance(meaning, Descriptor)
+        sense = self.meanings[at] if at < len(self.lexemes) else None
+        return sense is not None and isinstance(sense.meaning, Descriptor)
 
     def _measures(self, place: int) -> bool:
         """Say whether a strength that is also a word of one scale measures another, named before it: `grip light`."""
