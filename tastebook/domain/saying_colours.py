@@ -12,6 +12,7 @@ from tastebook.domain.session import Lab
 from tastebook.domain.vocabulary import Clarity, Vocabulary
 
 FARTHEST_SHADE: Final = 3
+FARTHEST_TINGE: Final = 5
 TINT: Final = 0.35
 """How far the first of two colours moves the second: a coppery orange is an orange."""
 
@@ -26,11 +27,20 @@ def mixed_colours(found: Sequence[Found]) -> list[Found]:
     kept: list[Found] = []
     for one in found:
         before = kept[-1] if kept else None
+        if before is not None and _only_tinges(before, one):
+            continue
         if before is not None and _is_tint_of(before, one):
             one.tints = (*before.tints, before)
             kept.pop()
         kept.append(one)
     return kept
+
+
+def _only_tinges(first: Found, second: Found) -> bool:
+    """Say whether a second colour of the liquor is only a breath of one: `straw with a hint of green`."""
+    colours = [one.sense.meaning for one in (first, second) if one.sense is not None]
+    are_liquor = len(colours) == 2 and all(isinstance(one, ColourName) and one.of == "liquor" for one in colours)
+    return are_liquor and second.at - first.at <= FARTHEST_TINGE and any(value <= WEAK for value, _ in second.before)
 
 
 def _is_tint_of(first: Found, second: Found) -> bool:

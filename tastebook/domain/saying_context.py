@@ -16,6 +16,7 @@ from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
 MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
+SWEETNESS: Final = "sweetness"
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
 LEADS: Final = frozenset(
@@ -275,10 +276,21 @@ class Context:
                 continue
             if self.setting.channel == "body":  # how somebody feels: nothing is in the mouth
                 continue
+            if (
+                sense.meaning.scale.key == SWEETNESS
+                and not self.setting.is_mouth
+                and self._is_of_a_note(place, sentence)
+            ):
+                continue
             is_finish = sense.meaning.scale.key in FINISH_SCALES
             if not is_weak or (subjects.end if is_finish else subjects.mouth) or self._stands_alone(place, sentence):
                 return sense
         return None
+
+    def _is_of_a_note(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a smell is only told to be sweet by what stands before it: `jaggery type sweetness`."""
+        before = self.lexemes[max(sentence.first, place - 2) : place]
+        return any(self._could_be_note(lexeme) for lexeme in before) and not any(lexeme.cut for lexeme in before)
 
     def _stands_alone(self, place: int, sentence: Sentence) -> bool:
         """Say whether a word that may mean much else makes a phrase by itself while something is in the mouth."""

@@ -91,6 +91,8 @@ def _right(context: Context, number: Number, found: Sequence[Found]) -> Found | 
     between = context.lexemes[number.after : one.at]
     if number.in_figures and len(between) <= MOST_ADJECTIVES and all(map(_is_adjective, between)):
         return one
+    if number.is_of_five and not between:
+        return one
     words = {lexeme.plain for lexeme in between}
     return one if words <= LINKS and (number.in_figures or words & TELLING_LINKS) else None
 

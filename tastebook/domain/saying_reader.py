@@ -284,7 +284,8 @@ class Reader:
             self._unmet(place)
             return
         if "looked for" in roles:
-            self._look_for(place)
+            if not self._was_looked_for(place):
+                self._look_for(place)
             return
         if "instead" in roles:
             self._wait.absent = None
@@ -327,9 +328,24 @@ class Reader:
             self._wait = Waiting(expected=True)
             self._expected = []
 
+    def _was_looked_for(self, place: int) -> bool:
+        """Let `the char I feared` be looked for: a statement right behind `the` thing only tells which is meant."""
+        last = self._last
+        if last is None or not last.definite or last.absent is not None:
+            return False
+        if any("noun" not in lexeme.roles for lexeme in self.lexemes[last.at + 1 : place]):
+            return False
+        last.expected = True
+        self._expected = [last]
+        return True
+
     def _unmet(self, place: int) -> None:
         for one in self._expected:
-            one.absent, one.expected = place, False
+            one.expected = False
+            if is_almost(self.context, place):
+                one.behind.append((LEAST_STRENGTH, place))
+            else:
+                one.absent = place
         self._expected = []
         self._wait = Waiting()
 

@@ -198,3 +198,44 @@ def test_everyday_words_for_the_mouth_are_readings(said: str, key: str, value: f
 def test_how_somebody_feels_is_no_reading_of_the_mouth() -> None:
     feels = ("warmth", "calm", "alertness")
     assert _readings("body wise I'm pretty calm", *feels, channel="body") == {"calm": 4}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "I wish there was a bit of lemon. Orchid.",
+        "People always talk about jasmine, but I get orchid.",
+        "Good with milk. Orchid.",
+        "The porcelain smells of soap. Orchid.",
+        "It came in a paper bag. Orchid.",
+        "They dried it over pine wood. Orchid.",
+        "Cherry on top. Orchid.",
+    ],
+)
+def test_wishes_hearsay_vessels_and_figures_of_speech_are_no_notes(said: str) -> None:
+    assert set(_strengths(said)) == {"orchid"}
+
+
+def test_what_was_looked_for_and_never_came_is_absent() -> None:
+    assert _strengths("the tobacco I feared never came") == {"tobacco": 0}
+    assert _strengths("the opposite of smoky") == {"smoke": 0}
+
+
+def test_a_breath_of_a_second_colour_only_tinges_the_liquor() -> None:
+    understood = understand("pale straw with a hint of green", WORDS, clarity=True, channel="liquor")
+    assert [one.key for one in understood.of_kind("colour")] == ["pale straw"]
+
+
+def test_a_score_out_of_ten_counts_on_its_side() -> None:
+    assert _readings("a seven out of ten on the sweet side") == {"sweetness": 4}
+
+
+def test_a_smell_told_to_be_sweet_is_no_taste() -> None:
+    said = understand("some jaggery type sweetness", WORDS, channel="warmed leaf")
+    assert said.readings == ()
+    assert [one.key for one in said.impressions] == ["palm-sugar"]
+
+
+def test_nose_heads_what_follows_without_a_stop() -> None:
+    said = understand("crystal clear nose is elderflower and honey", WORDS, clarity=True, channel="liquor").impressions
+    assert {one.key: one.channel for one in said} == {"elderflower": "liquor nose", "honey": "liquor nose"}
