@@ -139,6 +139,8 @@ def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
 
 def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
     """Say whether something that may be a note, or what nobody knows, stands right before a place."""
+    if lexemes[place].plain.startswith("the "):
+        return True
     before = lexemes[place - 1] if place > first else None
     if before is None or before.cut:
         return False

@@ -26,6 +26,8 @@ def _strengths(text: str, **more: object) -> dict[str, int | None]:
         ("croissant just out of the oven and then vanilla", {"croissant": 3, "vanilla": 3}),
         ("tobacco kept in an old cigar box", {"tobacco": 3}),
         ("biscuits dipped in coffee", {"biscuit": 3}),
+        ("caramel, the kind with salt in it", {"caramel": 3}),
+        ("toast, the kind you burn a little under the grill with butter", {"toast": 3}),
     ],
 )
 def test_what_only_explains_a_note_is_none(said: str, note: dict[str, int]) -> None:
