@@ -22,6 +22,7 @@ LONGEST_PREMODIFIER: Final = 2
 ADJECTIVE: Final = ("y", "al", "ed", "ic", "ous")
 LONGEST_OTHER: Final = 12
 STAND_INS: Final = frozenset({"kind", "sort", "type", "stuff", "one", "ones"})
+GOES_ALONG: Final = frozenset({"with", "alongside", "next"})
 LONGEST_EXPLANATION: Final = 10
 HOLDING: Final = frozenset({"with", "in", "on"})
 FARTHEST_BLAMED, FARTHEST_CAUSE = 6, 6
@@ -179,7 +180,7 @@ def _explained(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
     is_between = "between" in lexemes[place].plain
     after = min(after, place + LONGEST_EXPLANATION)
     for at in range(place + 1, _stop(lexemes, place, after)):
-        if "and" in lexemes[at].roles:
+        if "and" in lexemes[at].roles and lexemes[at].plain not in GOES_ALONG:
             if not is_between:
                 return at
             is_between = False
