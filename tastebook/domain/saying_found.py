@@ -52,8 +52,8 @@ class Found:
         found += [(place, does) for place, does in named if place is not None]
         if self.change:
             found.append((self.change[1], f"since the last infusion: {self.change[0]}"))
-        if self.channel:
-            found.append((self.channel[1], f"perceived: {self.channel[0] or 'here'}"))
+        if self.channel and self.channel[0]:  # what only says “here” tells nothing
+            found.append((self.channel[1], f"perceived: {self.channel[0]}"))
         if self.number:
             found.append((self.number[1], f"strength {self.number[0]:g}"))
         return sorted(set(found))

@@ -124,12 +124,10 @@ class ChipBoard(Drawn):
         width = (self.width() - GAP_PX * (columns - 1)) // columns
         tops = [0] * columns
         self._places = []
-        for start in range(0, len(self._groups), columns):
-            row = self._groups[start : start + columns]
-            for column, group in enumerate(row):
-                self._place_group(group, column * (width + GAP_PX), tops[column], width)
-            lowest = max(tops[column] + _height(group) for column, group in enumerate(row))
-            tops = [lowest] * columns
+        for group in self._groups:
+            column = tops.index(min(tops))  # where there is room first: a long group leaves no gap beside it
+            self._place_group(group, column * (width + GAP_PX), tops[column], width)
+            tops[column] += _height(group)
         self.setFixedHeight(max(1, max(tops, default=0)))
 
     def _place_group(self, group: views.GroupView, left: int, top: int, width: int) -> None:

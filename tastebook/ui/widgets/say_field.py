@@ -42,6 +42,10 @@ _BIG: Final = 0xFFFF
 Line: TypeAlias = Literal["solid", "dashed", "dotted", "double", "struck", "thin"]
 
 
+_LOWEST_LINE_PX: Final = 4
+"""Qt scrolls the first of several lines away unless there is a little more room than all of them take."""
+
+
 @dataclass(frozen=True)
 class Mark:
     """Words that were understood, or were not: from which to before which sign, how they are underlined, and why.
@@ -333,6 +337,7 @@ class SayField(QPlainTextEdit):
             Qt.ScrollBarPolicy.ScrollBarAlwaysOn if scrolls else Qt.ScrollBarPolicy.ScrollBarAlwaysOff
         )
         height = tokens().target_px.field + (min(lines, self._most_lines) - 1) * self.line_px
+        height += _LOWEST_LINE_PX if 1 < lines <= self._most_lines else 0
         if height != self.height():
             self.setFixedHeight(height)
         if scrolls:

@@ -33,6 +33,18 @@ def said(spy: QSignalSpy) -> list[object]:
     return [spy.at(number)[0] for number in range(spy.count())]
 
 
+def test_the_first_line_stays_in_sight_while_there_is_room_for_all(field: SayField) -> None:
+    seen = set()
+    for word in (
+        "quite floral, maybe gardenia, a whisper of jasmine when I breathe out, honey in the middle " * 4
+    ).split():
+        type_keys(field, f"{word} ")
+        seen.add((field.lines, field.verticalScrollBar().value()))
+
+    assert {lines for lines, _ in seen} >= {1, 2, 3}
+    assert {scrolled for lines, scrolled in seen if lines <= 5} == {0}
+
+
 def test_enter_says_the_words_as_they_stand(field: SayField) -> None:
     spy = QSignalSpy(field.said)
 
