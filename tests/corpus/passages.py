@@ -16,6 +16,7 @@ HERE = Path(__file__).parent
 COURSE = HERE.parents[1] / "resources" / "courses" / "gaiwan.toml"
 EVERY_THIRD = 3
 UNSEEN = "unseen_*.toml"
+BLIND = "blind.toml"
 
 
 @dataclass(frozen=True)
@@ -94,13 +95,19 @@ def gaiwan() -> Course:
 @cache
 def passages() -> tuple[Passage, ...]:
     """Return every passage with which the grammar began, by number."""
-    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)))
+    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)) - {HERE / BLIND})
 
 
 @cache
 def unseen() -> tuple[Passage, ...]:
     """Return the passages written after the grammar, and annotated before it read them, by number."""
     return _read(HERE.glob(UNSEEN))
+
+
+@cache
+def blind() -> tuple[Passage, ...]:
+    """Return the passages that no rule was written with in view, by number."""
+    return _read([HERE / BLIND])
 
 
 def _read(files: Iterable[Path]) -> tuple[Passage, ...]:

@@ -2,14 +2,14 @@
 
 The passages are our own and invented. A third of the first ones is scored apart; of the second batch both halves have
 been opened by now, and the rules were written with them in view. The floors stand a little below what was measured, so
-that a rule that breaks something is noticed; they are no forecast for words of another taster.
+that a rule that breaks something is noticed. Only those of the batch that stays blind are a forecast for other tasters.
 """
 
 from __future__ import annotations
 
 import pytest
 
-from tests.corpus.passages import Passage, Score, passages, scores, unseen
+from tests.corpus.passages import Passage, Score, blind, passages, scores, unseen
 from tests.words import real_vocabulary
 
 FEWEST = 18
@@ -49,6 +49,15 @@ FLOORS = {
         "quantity": 0.72,
         "nothing": 0.95,
     },
+    "blind": {
+        "descriptor": 0.75,
+        "strength": 0.69,
+        "absence": 0.80,
+        "channel": 0.66,
+        "reading": 0.50,
+        "quantity": 0.84,
+        "nothing": 0.50,
+    },
 }
 """Precision and recall are both at least this; what was measured stands in the page of the corpus."""
 
@@ -65,6 +74,8 @@ def test_the_say_line_agrees_with_the_listener(part: str) -> None:
 
 
 def _part(name: str) -> list[Passage]:
+    if name == "blind":
+        return list(blind())
     if name.startswith("unseen"):
         return [one for one in unseen() if one.is_odd == name.endswith("odd")]
     return [one for one in passages() if one.is_set_aside == (name == "set aside")]
