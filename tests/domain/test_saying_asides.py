@@ -241,3 +241,25 @@ def test_a_smell_told_to_be_sweet_is_no_taste() -> None:
 def test_nose_heads_what_follows_without_a_stop() -> None:
     said = understand("crystal clear nose is elderflower and honey", WORDS, clarity=True, channel="liquor").impressions
     assert {one.key: one.channel for one in said} == {"elderflower": "liquor nose", "honey": "liquor nose"}
+
+
+@pytest.mark.parametrize(
+    ("said", "strengths"),
+    [
+        ("They would say jasmine, I get orchid.", {"orchid": 3}),
+        ("Last year's was all rose but it's honey now.", {"honey": 3}),
+        ("Lilac, and what I completely miss is the rose.", {"lilac": 3, "rose": 0}),
+    ],
+)
+def test_what_others_would_say_and_what_is_missed_is_not_there(said: str, strengths: dict[str, int]) -> None:
+    assert _strengths(said) == strengths
+
+
+def test_almost_doubled_is_double() -> None:
+    assert _strengths("rose has almost doubled", last={"rose": 2}) == {"rose": 4}
+
+
+def test_a_colour_that_others_would_write_is_not_that_of_the_cup() -> None:
+    understood = understand("people will write red but it's a deep amber", WORDS, channel="liquor")
+
+    assert [one.key for one in understood.of_kind("colour")] == ["deep amber"]
