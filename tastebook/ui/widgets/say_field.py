@@ -165,6 +165,8 @@ class SayField(QPlainTextEdit):
     @property
     def lines(self) -> int:
         """Return how many lines the words take, whether all of them are seen or not."""
+        if self.document().isEmpty():  # Qt counts the lines that were there until it lays out again
+            return 1
         return max(1, round(self.document().size().height()))
 
     def set_most_lines(self, lines: int) -> None:

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QEvent, QMimeData, Qt
 from PySide6.QtGui import QAccessible, QImage, QInputMethodEvent, QKeyEvent
-from PySide6.QtTest import QSignalSpy
+from PySide6.QtTest import QSignalSpy, QTest
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from tastebook.ui.theme.theme import Themes
@@ -43,6 +43,15 @@ def test_the_first_line_stays_in_sight_while_there_is_room_for_all(field: SayFie
 
     assert {lines for lines, _ in seen} >= {1, 2, 3}
     assert {scrolled for lines, scrolled in seen if lines <= 5} == {0}
+
+
+def test_all_words_taken_out_at_once_leave_one_line(field: SayField) -> None:
+    type_keys(field, "quite floral, maybe gardenia, a whisper of jasmine when I breathe out, honey in the middle " * 2)
+    field.selectAll()
+
+    QTest.keyClick(field, Qt.Key.Key_Backspace)
+
+    assert (field.text(), field.lines, field.height()) == ("", 1, 52)
 
 
 def test_enter_says_the_words_as_they_stand(field: SayField) -> None:
