@@ -32,6 +32,8 @@ def with_own(shipped: Vocabulary, own: Iterable[OwnDescriptor]) -> Vocabulary:
     that is not there) is left out, and the word stands for itself: nothing recorded is ever out of reach.
     """
     newest = newest_of(own)
+    if not newest:
+        return shipped
     known, taken_in = words_apart(shipped, newest)
     claimed = {letters: one.key for one in shipped.descriptors for letters in squeezed_terms(one)}
     for key in set(known) - {one.key for one in shipped.descriptors}:

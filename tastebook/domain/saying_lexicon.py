@@ -303,18 +303,7 @@ def _shapes(letters: str, never: frozenset[str]) -> Iterator[tuple[str, int]]:
 def _terms(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
     """Yield every phrase of a vocabulary with its meaning; of two meanings of one kind the first counts."""
     for descriptor in vocabulary.descriptors:
-        sense = Sense("descriptor", descriptor)
-        for term in (descriptor.name, *descriptor.synonyms):
-            yield from _spellings(term, sense)
-        if descriptor.zh:
-            yield [descriptor.zh], sense
-            if len(descriptor.zh) > 2 and descriptor.zh.endswith("香"):
-                yield [descriptor.zh.removesuffix("香")], sense
-        for spoken in pinyin_of(descriptor):
-            yield [spoken], sense
-            if len(letters := squeezed(spoken)) >= SHORTEST_PINYIN:
-                yield [letters], sense
-        yield from _spellings(descriptor.pinyin, sense)
+        yield from _of_descriptor(descriptor)
     for scale in vocabulary.scales:
         for words, value in (*scale.says.items(), *((name, None) for name in own_names(scale))):
             yield from _spellings(words, Sense("scale", ScaleWord(scale, value)))
@@ -329,6 +318,26 @@ def _terms(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
     for chinese, _, sense in _smells(vocabulary):
         yield [chinese], sense
     yield from _heard(vocabulary)
+
+
+@lru_cache(maxsize=2048)
+def _of_descriptor(descriptor: Descriptor) -> tuple[tuple[list[str], Sense], ...]:
+    """Return every phrase of a descriptor; kept, since a new word of the taster's own leaves all others as they are."""
+    return tuple(_called(descriptor, Sense("descriptor", descriptor)))
+
+
+def _called(descriptor: Descriptor, sense: Sense) -> Iterator[tuple[list[str], Sense]]:
+    for term in (descriptor.name, *descriptor.synonyms):
+        yield from _spellings(term, sense)
+    if descriptor.zh:
+        yield [descriptor.zh], sense
+        if len(descriptor.zh) > 2 and descriptor.zh.endswith("香"):
+            yield [descriptor.zh.removesuffix("香")], sense
+    for spoken in pinyin_of(descriptor):
+        yield [spoken], sense
+        if len(letters := squeezed(spoken)) >= SHORTEST_PINYIN:
+            yield [letters], sense
+    yield from _spellings(descriptor.pinyin, sense)
 
 
 def _as_colour(words: str) -> Iterator[str]:

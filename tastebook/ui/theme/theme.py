@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import cache
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QPalette
@@ -126,6 +126,9 @@ def faded(colour: QColor, alpha: float) -> QColor:
     return copy
 
 
+_DRESSED: Final = "is dressed"
+
+
 class Themes(QObject):
     """The theme chosen now, for everything that paints."""
 
@@ -153,7 +156,9 @@ class Themes(QObject):
     def apply_to(self, app: QApplication) -> None:
         """Dress the application: typefaces, palette and the stock widgets; later changes of theme follow."""
         load_fonts()
-        app.setStyle("Fusion")
+        if app.property(_DRESSED) is None:
+            app.setStyle("Fusion")
+            app.setProperty(_DRESSED, True)
         app.setFont(sans(tokens().type_px.text))
         self._app = app
         self._dress()
@@ -165,7 +170,9 @@ class Themes(QObject):
     def _dress(self) -> None:
         if self._app is not None:
             self._app.setPalette(palette_of(self._current))
-            self._app.setStyleSheet(style_sheet(tokens().themes[self._current.name]))
+            sheet = style_sheet(tokens().themes[self._current.name])
+            if self._app.styleSheet() != sheet:  # setting it dresses every widget anew
+                self._app.setStyleSheet(sheet)
 
 
 def palette_of(theme: Theme) -> QPalette:
