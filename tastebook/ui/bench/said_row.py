@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QPoint, QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QContextMenuEvent, QPainter, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.correcting import PartKey
@@ -241,6 +241,7 @@ class SaidHere(QWidget):
         self._themes = themes
         self._lines: list[Label] = []
         self._shown: tuple[SaidHereView, ...] = ()
+        self._is_stale = False
         self._inner = QWidget()
         self._box = QVBoxLayout(self._inner)
         self._box.setContentsMargins(0, 0, 0, 0)
@@ -262,10 +263,21 @@ class SaidHere(QWidget):
         """Show other sayings, the newest first."""
         if sayings == self._shown:
             return
-        self._shown = sayings
+        self._shown, self._is_stale = sayings, True
+        if not self.isHidden():
+            self._build()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        if self._is_stale:
+            self._build()
+        super().showEvent(event)
+
+    def _build(self) -> None:
+        """Lay the sayings out; nothing is built for a list that nobody has opened."""
+        self._is_stale = False
         for line in self._lines:
             _drop(line)
-        self._lines = [Label(self._themes, _told(one), wraps=True, is_selectable=True) for one in reversed(sayings)]
+        self._lines = [Label(self._themes, _told(one), wraps=True, is_selectable=True) for one in reversed(self._shown)]
         for place, line in enumerate(self._lines):
             self._box.insertWidget(place, line)
         self._fit()
