@@ -463,9 +463,11 @@ class _Reader:
 
     def _add_noted(self, descriptor: Descriptor, strength: _Strength) -> None:
         least, most = -int(-strength.least // 1), int(strength.most // 1)
+        kinds = (descriptor, *(_kinds_of(descriptor, self.vocabulary) if least > 0 else ()))
         told = f"{descriptor.name} {_strength_words(least, most)}"
-        called = tuple(dict.fromkeys(phrase for term in descriptor.terms for phrase in _term_phrases(term)))
-        noted = Noted(told, keys_of(descriptor, self.vocabulary), least, most, called)
+        called = tuple(dict.fromkeys(phrase for one in kinds for term in one.terms for phrase in _term_phrases(term)))
+        keys = frozenset(key for one in kinds for key in keys_of(one, self.vocabulary))
+        noted = Noted(told, keys, least, most, called)
         self._add(told, noted=(*self.query.noted, noted))
 
     def _add_family(self, family: Family, strength: _Strength) -> None:
@@ -505,6 +507,14 @@ def text_word(piece: Typed, *, is_begun: bool) -> Word:
 def keys_of(descriptor: Descriptor, vocabulary: Vocabulary) -> frozenset[str]:
     """Return the keys under which a descriptor was recorded: its own, and those of the words that it took in."""
     return frozenset({descriptor.key, *(key for key, host in vocabulary.merged.items() if host == descriptor.key)})
+
+
+def _kinds_of(descriptor: Descriptor, vocabulary: Vocabulary) -> Iterator[Descriptor]:
+    """Yield what a descriptor is the common name of: white peach is a peach."""
+    ending = f" {plain(descriptor.name)}"
+    for one in vocabulary.in_family(descriptor.family):
+        if one.taint == descriptor.taint and f" {plain(one.name)}".endswith(ending) and one.key != descriptor.key:
+            yield one
 
 
 def keys_of_family(family: str, vocabulary: Vocabulary) -> Iterator[str]:

@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject, Qt, QTimer
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtCore import QObject, QSize, Qt, QTimer
+from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from tastebook.domain.act import Act
@@ -116,7 +116,7 @@ class Program(QObject):
 
     def start(self) -> None:
         """Show the Shelf, and say what the user should know before they begin."""
-        self.window.resize(1440, 900)
+        self.window.resize(_fitting(QSize(1440, 900)))
         self.window.show_screen(self.shelf)
         self.window.show()
         self._resume()
@@ -451,6 +451,14 @@ def _warm_up(built: House) -> None:
         screens.warm_up(built)
     except StoreError as exc:
         LOG.info("not warmed up: %s", exc)
+
+
+def _fitting(wanted: QSize) -> QSize:
+    """Return a size no larger than the screen; off-screen there is none to fit."""
+    screen = QGuiApplication.primaryScreen()
+    if screen is None or QGuiApplication.platformName() == "offscreen":
+        return wanted
+    return wanted.boundedTo(screen.availableGeometry().size())
 
 
 def application() -> tuple[QApplication, Themes]:

@@ -167,3 +167,11 @@ def test_what_is_asked_of_a_query_is_told_apart() -> None:
     assert Query("anything").is_empty
     assert read("peach 3").asks_of_column
     assert read("declined").asks_of_session
+
+
+def test_a_common_name_stands_for_its_kinds_where_strength_is_asked_for_and_not_where_it_is_absent() -> None:
+    (asked,) = read("peach ≥ 3").noted
+    (absent,) = read("no peach").noted
+
+    assert {"peach", "white-peach"} <= asked.descriptors
+    assert absent.descriptors == {"peach"}

@@ -69,14 +69,15 @@ def _told(state: CardState, step: Step) -> str:
     readings = tasting.readings_at(step.key, column)
     if readings and step.sheet != "aroma":
         return f"{len(readings)} of {len(step.scales)} set"
-    return _told_words(state, tasting.impressions_at(step.key, column))
+    told = _told_words(state, tasting.impressions_at(step.key, column))
+    return told or ("in words" if tasting.sayings_at(step.key, column) else "nothing to name")
 
 
 def _told_words(state: CardState, impressions: tuple[Impression, ...]) -> str:
     families = count_families(impressions, state.vocabulary)
     if families:
         return f"{families} {'family' if families == 1 else 'families'}"
-    return f"{len(impressions)} noted" if impressions else "nothing to name"
+    return f"{len(impressions)} noted" if impressions else ""
 
 
 def hint_for(step: Step, infusion: int | None) -> str:

@@ -88,8 +88,16 @@ class SayLine:
         phrase = typed.strip().removeprefix("no ").strip(" 0123456789")
         if step.sheet not in ("aroma", "finish") or len(phrase) < SHORTEST_COMPLETED:
             return ()
-        found = self._vocabulary().complete(phrase, most)
-        return () if self._vocabulary().find(phrase) in found[:1] else tuple(one.name for one in found)
+        words = self._vocabulary()
+        scales = {scale.key for scale in words.scales}
+        if (
+            words.clarity(phrase)
+            or words.scale_words(phrase, scales)
+            or self._desk.understand(step, typed).of_kind("quantity")
+        ):
+            return ()  # it means something as it stands: an offer would only rewrite it
+        found = words.complete(phrase, most)
+        return () if words.find(phrase) in found[:1] else tuple(one.name for one in found)
 
     # -- what was understood
 

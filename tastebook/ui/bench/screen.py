@@ -323,6 +323,7 @@ class BenchScreen(Ground):
 
     def refresh(self) -> None:
         """Show the Bench as it stands."""
+        had_keyboard = self._has_keyboard()
         view = self.presenter.view()
         self._header.show_view(view.header)
         self._strip.show_view(view.strip)
@@ -332,6 +333,12 @@ class BenchScreen(Ground):
         self._header.show_notice(view.notice)
         self._tell_steeping()
         self._keep_looking()
+        if had_keyboard and not self._has_keyboard():
+            self.take_keyboard()  # what had it can no longer be used, and Qt gave it to whatever came next
+
+    def _has_keyboard(self) -> bool:
+        focused = QApplication.focusWidget()
+        return focused is not None and self.isAncestorOf(focused)
 
     def _keep_looking(self) -> None:
         """Look again often while seconds count, now and then while something cools, and else not at all."""

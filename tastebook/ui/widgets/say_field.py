@@ -102,6 +102,7 @@ class SayField(QPlainTextEdit):
         self.textChanged.connect(self._changed)
         self.document().contentsChange.connect(self._shift_marks)
         themes.changed.connect(self._on_theme)
+        self.verticalScrollBar().valueChanged.connect(self._keep_first_line)
 
     def _dress(self) -> None:
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -345,6 +346,11 @@ class SayField(QPlainTextEdit):
         if scrolls:
             self._scroll_to(self.textCursor().position())
         else:
+            self.verticalScrollBar().setValue(0)
+
+    def _keep_first_line(self, value: int) -> None:
+        """Stay at the beginning while there is room for all: a taller script makes Qt think that there is not."""
+        if value and self.lines <= self._most_lines:
             self.verticalScrollBar().setValue(0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

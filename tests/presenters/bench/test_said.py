@@ -599,3 +599,26 @@ def test_the_name_and_the_number_of_a_scale_explain_themselves() -> None:
         "Body 4 (thick)",
         "Surface 5 (silky); “silky” → Surface 5 (silky)",
     ]
+
+
+@pytest.mark.parametrize("typed", ["clear", "silky", "water 90 degrees"])
+def test_what_means_something_as_it_stands_is_not_offered_otherwise(typed: str) -> None:
+    kit = bench_kit()
+    kit.steep(20)
+    kit.bench.choose_step("flavour")
+
+    assert kit.bench.completions(typed) == ()
+    assert kit.bench.completions("ceda") != ()
+
+
+def test_a_step_at_which_only_words_were_kept_is_not_said_to_have_nothing() -> None:
+    kit = bench_kit()
+    kit.steep(5)
+    kit.press()
+    kit.steep(20)
+    kit.bench.choose_step("flavour")
+
+    kit.bench.say("silky and thick")
+
+    tab = next(one for one in kit.bench.card().tabs if one.key == "flavour")
+    assert tab.caption.startswith("in words")
