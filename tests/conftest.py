@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before Qt is imported by anybody
 
@@ -36,10 +37,16 @@ def qapp(qapp: QApplication) -> QApplication:
 
 
 @pytest.fixture
-def themes(qapp: QApplication) -> Themes:
-    """Return the paper theme, worn by the application, with movements switched off."""
+def themes(qapp: QApplication) -> Iterator[Themes]:
+    """Return the paper theme, worn by the application, with movements switched off.
+
+    What a test has closed is deleted when it ends: every widget that lives on is dressed anew at each change of theme.
+    """
+    from PySide6.QtCore import QCoreApplication, QEvent
+
     from tastebook.ui.theme.theme import Themes
 
     themes = Themes("paper", reduce_motion=True)
     themes.apply_to(qapp)
-    return themes
+    yield themes
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
