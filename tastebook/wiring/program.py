@@ -374,7 +374,7 @@ class Program(QObject):
         except StoreError as exc:
             presenter.tell(f"Nothing was written: {exc}", is_trouble=True)
         else:
-            presenter.tell(f"Every word is kept as {path}")
+            presenter.tell(f"Every note and fault, with your own words, is kept as {path}")
 
     def _read_words(self, path: str) -> None:
         if self._words_sheet is None:
