@@ -89,15 +89,18 @@ class SayLine:
         if step.sheet not in ("aroma", "finish") or len(phrase) < SHORTEST_COMPLETED:
             return ()
         words = self._vocabulary()
-        scales = {scale.key for scale in words.scales}
-        if (
-            words.clarity(phrase)
-            or words.scale_words(phrase, scales)
-            or self._desk.understand(step, typed).of_kind("quantity")
-        ):
-            return ()  # it means something as it stands: an offer would only rewrite it
         found = words.complete(phrase, most)
-        return () if words.find(phrase) in found[:1] else tuple(one.name for one in found)
+        if not found or words.find(phrase) in found[:1] or self._means_something(step, typed, phrase):
+            return ()
+        return tuple(one.name for one in found)
+
+    def _means_something(self, step: Step, typed: str, phrase: str) -> bool:
+        """Say whether a phrase is understood as it stands, so that an offer would only rewrite it."""
+        words = self._vocabulary()
+        scales = {scale.key for scale in words.scales}
+        if words.clarity(phrase) or words.scale_words(phrase, scales):
+            return True
+        return bool(self._desk.understand(step, typed).of_kind("quantity"))
 
     # -- what was understood
 
