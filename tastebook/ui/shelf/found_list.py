@@ -7,9 +7,6 @@ from typing import Any, Final, TypeAlias
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QFrame,
-    QListView,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -20,6 +17,7 @@ from tastebook.presenters.finding import FoundRow
 from tastebook.ui.shelf.found_painter import draw_found, height_of
 from tastebook.ui.shelf.row_painter import RowLook
 from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.row_list import RowList, is_for_finding, is_plain
 
 Index: TypeAlias = QModelIndex | QPersistentModelIndex
 _NO_INDEX: Final = QModelIndex()
@@ -106,7 +104,7 @@ class FoundDelegate(QStyledItemDelegate):
         painter.restore()
 
 
-class FoundList(QListView):
+class FoundList(RowList):
     """What was found: arrows move, Enter or a finger opens; letters are meant for finding, Escape leads back to it."""
 
     open_requested = Signal(object)
@@ -115,21 +113,11 @@ class FoundList(QListView):
     leave_requested = Signal()
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(themes, "What was found", 40, parent)
         self.found = FoundModel(self)
         self.setModel(self.found)
         self.setItemDelegate(FoundDelegate(themes, self))
-        self.setAccessibleName("What was found")
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setStyleSheet("QListView { background: transparent; border: 0; padding: 0 }")
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalScrollBar().setSingleStep(40)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setMouseTracking(True)
         self.verticalScrollBar().valueChanged.connect(self._look_for_end)
-        themes.changed.connect(self.viewport().update)
 
     def show_rows(self, rows: tuple[FoundRow, ...]) -> None:
         """Show other rows, the first one current, or more of the same."""
@@ -142,10 +130,6 @@ class FoundList(QListView):
         """Return the current row."""
         return self.found.row(self.currentIndex())
 
-    def go(self, key: Qt.Key) -> None:
-        """Go up or down as that key would."""
-        self.keyPressEvent(QKeyEvent(QKeyEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier))
-
     def take(self) -> None:
         """Open the current row."""
         row = self.current_row()
@@ -153,12 +137,11 @@ class FoundList(QListView):
             self.open_requested.emit(row)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        plain = not event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Right) and plain:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Right) and is_plain(event):
             self.take()
         elif event.key() == Qt.Key.Key_Escape:
             self.leave_requested.emit()
-        elif plain and event.text().strip() and event.text().isprintable():
+        elif is_for_finding(event):
             self.find_requested.emit(event.text())
         else:
             super().keyPressEvent(event)

@@ -21,9 +21,6 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QFrame,
-    QListView,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -33,6 +30,7 @@ from PySide6.QtWidgets import (
 from tastebook.presenters.shelf import GroupView, RowView, ShelfView
 from tastebook.ui.shelf.row_painter import HEADER_PX, ROW_PX, RowLook, action_rect, draw_header, draw_row
 from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.row_list import RowList, is_for_finding, is_plain
 
 Index: TypeAlias = QModelIndex | QPersistentModelIndex
 
@@ -150,7 +148,7 @@ class LotDelegate(QStyledItemDelegate):
         painter.restore()
 
 
-class LotList(QListView):
+class LotList(RowList):
     """The lots: arrows move, Enter and Space do the next act, right opens the page; letters are meant for finding."""
 
     act_requested = Signal(str)
@@ -160,23 +158,13 @@ class LotList(QListView):
     keys_requested = Signal()
 
     def __init__(self, themes: Themes, row_of: Callable[[str], RowView], parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(themes, "Lots", ROW_PX // 2, parent)
         self.lots = LotModel(row_of, self)
         self.shows_current = True
         self.action_under = -1
         self._pressed = -1
         self.setModel(self.lots)
         self.setItemDelegate(LotDelegate(themes, self))
-        self.setAccessibleName("Lots")
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setStyleSheet("QListView { background: transparent; border: 0; padding: 0 }")
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalScrollBar().setSingleStep(ROW_PX // 2)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setMouseTracking(True)
-        themes.changed.connect(self.viewport().update)
 
     # -- what is shown
 
@@ -209,10 +197,6 @@ class LotList(QListView):
 
     # -- fingers and keys
 
-    def go(self, key: Qt.Key) -> None:
-        """Go up or down as that key would."""
-        self.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier))
-
     def take(self) -> None:
         """Do the next act of the current lot."""
         place = self.lots.place(self.currentIndex())
@@ -224,14 +208,13 @@ class LotList(QListView):
             self.act_requested.emit(place.lot_uid)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        plain = not event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space) and plain:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space) and is_plain(event):
             self.take()
-        elif event.key() == Qt.Key.Key_Right and plain:
+        elif event.key() == Qt.Key.Key_Right and is_plain(event):
             self._open_current()
-        elif event.text() == "?" and plain:
+        elif event.text() == "?" and is_plain(event):
             self.keys_requested.emit()
-        elif plain and event.text().strip() and event.text().isprintable():
+        elif is_for_finding(event):
             self.find_requested.emit(event.text())
         else:
             super().keyPressEvent(event)

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Final, TypeAlias
 
-from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFrame,
-    QListView,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -21,6 +19,7 @@ from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
+from tastebook.ui.widgets.row_list import RowList, is_for_finding
 
 Index: TypeAlias = QModelIndex | QPersistentModelIndex
 Place: TypeAlias = WordGroup | WordRow
@@ -145,29 +144,19 @@ def _draw_row(painter: QPainter, theme: Theme, rect: QRectF, row: WordRow) -> No
         paint.text(painter, right, baseline, words, aside_font, theme.ink3, "right")
 
 
-class WordList(QListView):
+class WordList(RowList):
     """The words: arrows move and show, letters are meant for finding, Escape is the sheet's."""
 
     chosen = Signal(str)
     find_requested = Signal(str)
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(themes, "Words", ROW_PX // 2, parent)
         self.words = WordModel(self)
         self._is_showing = False
         self.setModel(self.words)
         self.setItemDelegate(WordDelegate(themes, self))
-        self.setAccessibleName("Words")
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setStyleSheet("QListView { background: transparent; border: 0; padding: 0 }")
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalScrollBar().setSingleStep(ROW_PX // 2)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setMouseTracking(True)
         self.selectionModel().currentChanged.connect(self._tell)
-        themes.changed.connect(self.viewport().update)
 
     def show_groups(self, groups: tuple[WordGroup, ...], chosen: str) -> None:
         """Show other words, and which is chosen."""
@@ -180,20 +169,15 @@ class WordList(QListView):
                 self.scrollTo(index, QAbstractItemView.ScrollHint.PositionAtCenter)
         self._is_showing = False
 
-    def go(self, key: Qt.Key) -> None:
-        """Go up or down as that key would."""
-        self.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier))
-
     def _tell(self, index: QModelIndex) -> None:
         place = self.words.place(index)
         if isinstance(place, WordRow) and not self._is_showing:
             self.chosen.emit(place.uid)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        plain = not event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
         if event.key() == Qt.Key.Key_Escape:
             event.ignore()
-        elif plain and event.text().strip() and event.text().isprintable():
+        elif is_for_finding(event):
             self.find_requested.emit(event.text())
         elif not self.currentIndex().isValid() and event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
             self._go_to_first()
