@@ -42,10 +42,6 @@ _BIG: Final = 0xFFFF
 Line: TypeAlias = Literal["solid", "dashed", "dotted", "double", "struck", "thin"]
 
 
-_LOWEST_LINE_PX: Final = 4
-"""Qt scrolls the first of several lines away unless there is a little more room than all of them take."""
-
-
 @dataclass(frozen=True)
 class Mark:
     """Words that were understood, or were not: from which to before which sign, how they are underlined, and why.
@@ -340,7 +336,6 @@ class SayField(QPlainTextEdit):
             Qt.ScrollBarPolicy.ScrollBarAlwaysOn if scrolls else Qt.ScrollBarPolicy.ScrollBarAlwaysOff
         )
         height = tokens().target_px.field + (min(lines, self._most_lines) - 1) * self.line_px
-        height += _LOWEST_LINE_PX if 1 < lines <= self._most_lines else 0
         if height != self.height():
             self.setFixedHeight(height)
         if scrolls:
@@ -349,7 +344,7 @@ class SayField(QPlainTextEdit):
             self.verticalScrollBar().setValue(0)
 
     def _keep_first_line(self, value: int) -> None:
-        """Stay at the beginning while there is room for all: a taller script makes Qt think that there is not."""
+        """Stay at the beginning while there is room for all: Qt scrolls on when they fill it to the pixel."""
         if value and self.lines <= self._most_lines:
             self.verticalScrollBar().setValue(0)
 
