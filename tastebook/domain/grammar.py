@@ -10,10 +10,11 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import product
 from typing import Any, Final, NamedTuple
 
+from tastebook.domain.aside_lists import AsideLists
 from tastebook.domain.errors import VocabularyError
 from tastebook.domain.spelling import plain
 
@@ -105,6 +106,10 @@ class Grammar:
         Things that only tint a colour named right behind them (`chocolate brown`).
     tastes : frozenset of str
         Words that are a taste while something is in the mouth, and a smell elsewhere.
+    class_nouns : frozenset of str
+        Words that tell only of what kind the thing before them is.
+    asides : AsideLists
+        Lists by which what somebody does or owns is told from the cup (`asides.toml`).
     heard, heard_if_led : mapping of str to str
         What dictation writes, or what a taster says in another tongue, and what was meant.
     """
@@ -129,6 +134,8 @@ class Grammar:
     part_words: frozenset[str] = frozenset()
     colour_nouns: frozenset[str] = frozenset()
     tastes: frozenset[str] = frozenset()
+    class_nouns: frozenset[str] = frozenset()
+    asides: AsideLists = field(default_factory=AsideLists)
     heard: Mapping[str, str] = field(default_factory=dict)
     heard_if_led: Mapping[str, str] = field(default_factory=dict)
 
@@ -193,6 +200,8 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         part_words=_plain_set(reader.list(words, "part_words")),
         colour_nouns=_plain_set(reader.list(words, "colour_nouns")),
         tastes=_plain_set(reader.list(words, "tastes")),
+        class_nouns=_plain_set(reader.list("frames", "class_nouns")),
+        asides=AsideLists.read(partial(reader.list, "asides")),
         heard=_plain_map({**reader.table("dictation", "borrowed"), **reader.table("dictation", "always")}),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )
@@ -256,7 +265,8 @@ class _Reader:
     def _absences(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (
             ("before", "no"), ("verbs", "not"), ("perceive", "perceive"), ("after", "absent"), ("answers", "answer"),
-            ("looked_for", "looked for"), ("unmet", "unmet"), ("takes_back", "takes back"),
+            ("looked_for", "looked for"), ("unmet", "unmet"), ("takes_back", "takes back"), ("retracts", "retracts"),
+            ("unsays", "unsays"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("absence", name), Cue(role)

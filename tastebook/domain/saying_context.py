@@ -16,6 +16,7 @@ from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
 MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
+DOWNY: Final = "downy"
 SWEETNESS: Final = "sweetness"
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
@@ -321,12 +322,20 @@ class Context:
         is_adjective = self.lexemes[place].found == FORM or words.endswith("y") or words in self.grammar.modifiers
         if is_adjective and any("leaf noun" in one.roles for one in self.lexemes[place + 1 : place + 2]):
             return False
-        if self.setting.is_leaf and self._any_form(words, self.grammar.leaf_itself):
+        if is_adjective and self._is_of_the_leaf(place):
+            return False
+        if self.setting.is_leaf and words != DOWNY and self._any_form(words, self.grammar.leaf_itself):
             return False
         if not self._any_form(words, self.grammar.guarded):
             return True
         following = [one.plain for one in self.lexemes[place + 1 : place + 2]]
         return is_led or following == ["like"] or self._has_predicate(place) or self._is_alone(place, sentence)
+
+    def _is_of_the_leaf(self, place: int) -> bool:
+        """Say whether an adjective tells how a leaf feels: `the lowest leaf is leathery`."""
+        before = [one.plain for one in self.lexemes[max(0, place - 1) : place]]
+        subject = self.lexemes[place - 2] if place > 1 else None
+        return before in (["is"], ["are"], ["feels"], ["feel"]) and subject is not None and "leaf noun" in subject.roles
 
     def _only_colours(self, place: int, sentence: Sentence) -> bool:
         """Say whether an adjective stands right before another thing."""

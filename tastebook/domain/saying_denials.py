@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_found import Found
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
@@ -13,6 +14,7 @@ ADVERB: Final = "ly"
 BEFORE_A_STRENGTH: Final = frozenset({"article", "up", "soft", "small"})
 DASHES: Final = "–—-…"
 NEAR: Final = 3
+FARTHEST_SAID: Final = 8
 PAUSES: Final = ",:，："
 
 
@@ -89,6 +91,19 @@ def corrects_itself(context: Context, place: int, sentence: Sentence) -> bool:
     is_named = at < sentence.after and context.meanings[at] is not None
     closes = [one.plain for one in lexemes[at + 1 : at + 3]] if is_named else []
     return is_named and "no" not in closes and (bool(lexemes[place + 1].cut) or lexemes[place - 1].cut in DASHES)
+
+
+def says_otherwise(context: Context, sentence: Sentence, last: Found | None) -> bool:
+    """Say whether a sentence begins with `no,` and names something else of the kind: `stewed apple. No, it's baked`."""
+    lexemes = context.lexemes[sentence.first : sentence.after]
+    if last is None or last.sense is None or last.absent is not None or sentence.first - last.at > FARTHEST_SAID:
+        return False
+    if len(lexemes) < 2 or lexemes[0].plain.split()[0] not in ("no", "nope", "nah") or not lexemes[1].cut:
+        return False
+    if any(may_deny(lexeme) for lexeme in lexemes[1:]):
+        return False
+    named = [meaning for meaning in context.meanings[sentence.first : sentence.after] if meaning is not None]
+    return any(one.kind == last.kind and one.meaning is not last.sense.meaning for one in named)
 
 
 def is_almost(context: Context, place: int) -> bool:

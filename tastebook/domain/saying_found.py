@@ -72,6 +72,7 @@ class Waiting:
     expected: bool = False
     has_article: bool = False
     is_definite: bool = False
+    unsays: bool = False
     unknown: int = 0
 
 

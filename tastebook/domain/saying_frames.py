@@ -10,11 +10,15 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from tastebook.domain.grammar import Grammar
+from tastebook.domain.saying_asides import asides, other_teas
 from tastebook.domain.saying_lexicon import Lexeme
 from tastebook.domain.saying_tokens import QUESTIONS, STOPS
 
 LONGEST_SENTENCE: Final = 28
 """Words. A longer one was dictated without stops, and a frame of a whole sentence then reaches over its clause only."""
+
+LONGEST_BACK: Final = 10
+"""Lexemes. A clause that began farther back was dictated without stops: it then begins at `and` or `then`."""
 
 LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
@@ -70,11 +74,15 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
     first, after, _ = sentence
     likenesses: list[Likeness] = []
     explained = first
+    for begun, ended in asides(lexemes, first, after, grammar.asides):
+        _mask(lexemes, begun, ended)
+    for begun, is_when in other_teas(lexemes, first, after, grammar.asides):
+        _mask_other(lexemes, sentence, begun, is_when=is_when)
     for place in range(first, after):
         roles = lexemes[place].roles
         if place < explained:
             continue
-        if "idiom" in roles:
+        if "idiom" in roles or _tells_the_class(lexemes, place, first, grammar.class_nouns):
             lexemes[place].is_masked = True
         elif "sentence" in roles:
             _mask(lexemes, *_whole(lexemes, sentence, place))
@@ -138,6 +146,22 @@ def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
         lexeme.is_masked = True
 
 
+def _mask_other(lexemes: Sequence[Lexeme], sentence: Sentence, place: int, *, is_when: bool) -> None:
+    """Mask what is said of another tea; `in the one before` only tells when, with a statement in the past beside it."""
+    ended = _returned(lexemes, place, sentence.after)
+    if is_when:
+        ended = min(ended, _past(lexemes, sentence, place)[1])
+        place = _clause(lexemes, sentence, place)[0] if _is_of_the_past(lexemes, sentence, place) else place
+    _mask(lexemes, place, ended)
+    for lexeme in lexemes[place:ended]:
+        lexeme.is_hearsay = True
+
+
+def _is_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> bool:
+    begun, _ = _clause(lexemes, sentence, place)
+    return any("past" in lexeme.roles for lexeme in lexemes[begun:place])
+
+
 def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
     """Say whether something that may be a note, or what nobody knows, stands right before a place."""
     if lexemes[place].plain.startswith("the "):
@@ -147,6 +171,17 @@ def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
         return False
     is_note = any(sense.kind == "descriptor" for sense in before.senses)
     return is_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
+
+
+def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_nouns: frozenset[str]) -> bool:
+    """Say whether words tell only of what kind the thing before them is: `thyme, the herb`, `and I mean the flower`."""
+    if lexemes[place].plain not in class_nouns or place < first + 2 or lexemes[place - 1].plain != "the":
+        return False
+    before = lexemes[place - 2]
+    if before.cut and place > first + 2:
+        before = lexemes[place - 3]
+    is_note = any(sense.kind == "descriptor" for sense in before.senses)
+    return is_note or before.plain.split()[-1:] in (["mean"], ["meaning"], ["meant"])
 
 
 def _cause(lexemes: Sequence[Lexeme], place: int, first: int) -> int | None:
@@ -200,6 +235,8 @@ def _clause(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[
         first -= 1
     if first > sentence.first and not lexemes[first - 1].cut:
         first -= 1
+    if place - first > LONGEST_BACK:
+        first = next((at for at in range(place - 1, first, -1) if "and" in lexemes[at].roles), place - LONGEST_BACK)
     after = place + 1
     while after < sentence.after and not _ends_clause(lexemes, after, sentence.after):
         after += 1

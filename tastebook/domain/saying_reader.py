@@ -20,6 +20,7 @@ from tastebook.domain.saying_denials import (
     is_last_word,
     may_close,
     may_deny,
+    says_otherwise,
     stands_behind,
 )
 from tastebook.domain.saying_found import Found, Waiting, key_of, shifted
@@ -32,6 +33,7 @@ from tastebook.domain.vocabulary import Descriptor
 
 MOST_UNKNOWN: Final = 2
 FARTHEST_BACK: Final = 4
+FARTHEST_RETRACTED: Final = 18
 TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
 """`of the smoke, not a whisper`; `as for the smoke, none`."""
 PLURAL: Final = ("are ", "have ", "were ")
@@ -56,6 +58,7 @@ class Reader:
         self._denied: int | None = None
         self._between: int | None = None
         self._last: Found | None = None
+        self._stood_last: Found | None = None
         self._asked: Found | None = None
         self._questioned: Found | None = None
         self._expected: list[Found] = []
@@ -66,6 +69,7 @@ class Reader:
     def read(self, sentence: Sentence) -> list[Found]:
         """Read one sentence and return what was found in it."""
         earlier, self._last = self._last, None
+        self._stood_last = self.found[-1] if self.found else None
         self._begin(sentence, earlier)
         begun = len(self.found)
         counted = numbers(self.lexemes, sentence)
@@ -96,6 +100,8 @@ class Reader:
         self._is_linked = goes_on and earlier is not None
         if self._asked is not None:
             self._answer(first, sentence)
+        elif says_otherwise(self.context, sentence, self._stood_last):
+            self._retract(sentence.first)
 
     def _only_cues(self, sentence: Sentence) -> bool:
         """Say whether a sentence has nothing of its own, so that its cues go back to the one before."""
@@ -209,9 +215,19 @@ class Reader:
         else:
             self._expected = self._expected if wait.expected else []
         self.context.said.add(key_of(found))
+        if wait.unsays:
+            self._unsay(found)
         found.against_other = self._other_tea
         found.expected = found.expected or self._is_less_than_another(found, place)
         self.found.append(found)
+
+    def _unsay(self, found: Found) -> None:
+        """Let go of a thing wherever it was named: `forget the toast`."""
+        for one in (*self.found, found):
+            if key_of(one) == key_of(found):
+                one.expected = True
+                self.context.taken_back.add(one.at)
+        self._last = None
 
     def _follow_up(self, found: Found) -> None:
         """Let a name answer the question before it, or say again at once what was just named."""
@@ -290,8 +306,13 @@ class Reader:
         if "instead" in roles:
             self._wait.absent = None
             return
-        takes_back = "takes back" in roles or corrects_itself(self.context, place, sentence)
-        if takes_back and self._take_back(place):
+        if "unsays" in roles:
+            self._wait = Waiting(unsays=True)
+            return
+        if "retracts" in roles and self._retract(place):
+            return
+        takes_back = "takes back" in roles and not self._is_only_sorry(place)
+        if (takes_back or corrects_itself(self.context, place, sentence)) and self._take_back(place):
             return
         if self._deny(place, sentence):
             return
@@ -319,6 +340,24 @@ class Reader:
         self.context.taken_back.add(last.at)
         self._last, self._wait = None, Waiting(strengths=list(last.before))
         return True
+
+    def _retract(self, place: int) -> bool:
+        """Let go of what was named last, be it a few words or a sentence ago: `popcorn, or, no, wait, scratch that`."""
+        last = next((one for one in reversed(self.found) if one.sense is not None and not one.expected), None)
+        if last is None or place - last.at > FARTHEST_RETRACTED or last.at in self.context.taken_back:
+            return False
+        last.expected = True
+        self.context.taken_back.add(last.at)
+        self._last, self._wait, self._asked = None, Waiting(strengths=list(last.before)), None
+        return True
+
+    def _is_only_sorry(self, place: int) -> bool:
+        """Say whether `I am` stands before `sorry`, or what was named last has just replaced something else."""
+        before = self.lexemes[place - 1].plain if place else ""
+        last = self._last.at if self._last is not None else place
+        earlier = self.lexemes[max(0, last - 3) : last]
+        has_replaced = any("takes back" in one.roles for one in earlier)
+        return before.endswith(("im", "am")) or (has_replaced and last > max(self.context.taken_back, default=last))
 
     def _ends_here(self, place: int) -> bool:
         return place + 1 >= len(self.lexemes) or bool(self.lexemes[place + 1].cut)
@@ -361,6 +400,9 @@ class Reader:
             if denied(self.context, place) is not None:
                 self._wait.absent, self._wait.strengths = place, []
                 return True
+        if last is not None and lexeme.plain == "nothing" and self._turned_round(sentence) is last:
+            last.absent = place
+            return True
         if "absent" in lexeme.roles and may_close(self.context, place, sentence):
             last = last if last is not None else self._turned_round(sentence)
             if last is not None:

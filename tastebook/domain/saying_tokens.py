@@ -39,6 +39,7 @@ class Token(NamedTuple):
     toned: str = ""
     number: float | None = None
     is_of_five: bool = False
+    is_capital: bool = False
 
 
 def tokens(text: str, chinese: Collection[str]) -> list[Token]:
@@ -56,7 +57,7 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
         elif kind == "pips":
             found.append(Token(kind, start, match.end(), said, "", float(sum(sign in FILLED_PIPS for sign in said))))
         elif kind == "word" and said.isascii():
-            found.append(Token(kind, start, match.end(), said.lower().replace("'", "")))
+            found.append(Token(kind, start, match.end(), said.lower().replace("'", ""), is_capital=said[:1].isupper()))
         elif kind == "word":
             found += _words(said, start, chinese)
         else:
