@@ -24,7 +24,7 @@ from tastebook.domain.finding_places import (
     slot_of,
     steps_of,
 )
-from tastebook.domain.finding_words import cut
+from tastebook.domain.finding_words import cut, needles
 from tastebook.domain.kin import NotedCups
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Impression, Tasting
@@ -68,7 +68,7 @@ def _lot_hits(lots: Sequence[Lot], query: Query) -> Iterator[Hit]:
     for lot in sorted(lots, key=lambda one: (one.created_at_utc, one.uid), reverse=True):
         texts = [text.split() for text in lot_texts(lot).values()]
         if all(_in_texts(word, texts) for word in query.words) and all(_in_field(lot, one) for one in query.fields):
-            _, sentence, spans = best_sentence([("", text) for text in lot_sentences(lot)], query.sought)
+            _, sentence, spans = best_sentence(tuple(("", text) for text in lot_sentences(lot)), needles(query.sought))
             yield Hit(lot, sentence=sentence, spans=spans)
 
 
@@ -197,7 +197,7 @@ def _in_field(lot: Lot, asked: FieldAsked) -> bool:
 
 def _hit(tasting: Tasting, slot: int, query: Query) -> Hit:
     session, verdict = tasting.session, tasting.verdict
-    step, sentence, spans = best_sentence(_sentences_at(tasting, slot), query.sought)
+    step, sentence, spans = best_sentence(_sentences_at(tasting, slot), needles(query.sought))
     if slot == OVERVIEW and not sentence and verdict is not None:
         sentence = verdict.headline
     strongest: dict[str, int] = {}

@@ -7,16 +7,16 @@ merged is found without the journal being touched.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 from tastebook.domain.arc import Column, family_strength
 from tastebook.domain.course import Course, Step
 from tastebook.domain.finding import FLAGS, Flag, LotField
-from tastebook.domain.finding_words import BREAK, Phrase, Span, cut, has_phrase, joined, spans_of, with_squeezed
+from tastebook.domain.finding_words import BREAK, Needles, Span, joined, laid_out, with_squeezed
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import (
     Impression,
@@ -43,14 +43,23 @@ SITTING: Final = f"{BREAK}sitting"
 """Stands among the impressions of a session as a whole."""
 
 
+Said: TypeAlias = tuple[tuple[str, str], ...]
+"""Sentences, each with the name of the step at which it was said, empty where there is none."""
+
+
 @dataclass(frozen=True)
 class PlaceText:
-    """What is searched at one place: its text, its impressions (see `marks_of`), its liquor."""
+    """What is searched at one place: its text, its impressions (see `signs_of`), its liquor.
+
+    `said` holds the exact sentences in which there are words, each with the name of its step, in the order in which
+    they stand in `own` between breaks: what matched there is shown without looking at the records again.
+    """
 
     own: str = ""
     perceived: str = ""
     liquor: Lab | None = None
     clarity: str = ""
+    said: Said = ()
 
 
 def slot_of(steps: Mapping[str, Step], step: str, infusion: int | None) -> int:
@@ -137,9 +146,21 @@ def local_day(session: Session) -> str:
 # -- columns
 
 
-def overview_of(sentences: Iterable[str], stray: Iterable[Saying] = ()) -> PlaceText:
-    """Return what is searched of a session as a whole."""
-    return PlaceText(joined((*sentences, *(one.text for one in stray))), SITTING)
+def overview_of(sentences: Iterable[str], stray: Iterable[tuple[str, str]] = ()) -> PlaceText:
+    """Return what is searched of a session as a whole.
+
+    Parameters
+    ----------
+    stray : iterable of (str, str)
+        What was said at steps that the course does not know: their keys, and the words.
+    """
+    return _said_place(sentences_said({}, stray, sentences), SITTING)
+
+
+def _said_place(sentences: Said, perceived: str, liquor: Lab | None = None, clarity: str = "") -> PlaceText:
+    said = [(one, words) for one in sentences if (words := joined((one[1],)))]
+    own = f" {BREAK} ".join(words for _, words in said)
+    return PlaceText(own, perceived, liquor, clarity, tuple(one for one, _ in said))
 
 
 def place_of(
@@ -152,14 +173,18 @@ def place_of(
 ) -> PlaceText:
     """Return what is searched of one column, from everything recorded there."""
     begun, noted = tuple(infusions), tuple(impressions)
-    texts = [*(one.text for one in sayings), *(one.note for one in begun), *(one.caption for one in photos)]
+    sentences = sentences_said(
+        steps,
+        ((one.step, one.text) for one in sayings),
+        (*(one.note for one in begun), *(one.caption for one in photos)),
+    )
     is_assessed = any(_is_aroma(steps, one.step) for one in noted) or any(
         one.mark == "done" and _is_aroma(steps, one.step) for one in marks
     )
     signs = dict.fromkeys(sign for one in noted for sign in signs_of(one))
     liquor = next((one.liquor for one in begun if one.liquor is not None), None)
     clarity = next((one.clarity for one in begun if one.clarity), "")
-    return PlaceText(joined(texts), " ".join((*signs, *((AROMA,) if is_assessed else ()))), liquor, clarity)
+    return _said_place(sentences, " ".join((*signs, *((AROMA,) if is_assessed else ()))), liquor, clarity)
 
 
 def _is_aroma(steps: Mapping[str, Step], step: str) -> bool:
@@ -185,7 +210,9 @@ def places_of(tasting: Tasting) -> dict[int, PlaceText]:
     stray = parts.pop(OVERVIEW, ((), (), (), (), ()))
     sentences = session_sentences(tasting.session, tasting.verdict)
     places = {slot: place_of(steps, *some) for slot, some in parts.items()}
-    overview = whole(overview_of(sentences, stray[0]), place_of(steps, (), *stray[1:]))
+    overview = whole(
+        overview_of(sentences, ((one.step, one.text) for one in stray[0])), place_of(steps, (), *stray[1:])
+    )
     return {OVERVIEW: overview, **{slot: place for slot, place in places.items() if place != PlaceText()}}
 
 
@@ -193,7 +220,8 @@ def whole(overview: PlaceText, strays: PlaceText) -> PlaceText:
     """Return the session as a whole together with what was recorded at steps that its course does not know."""
     texts = (text for text in (overview.own, strays.own) if text)
     signs = (text for text in (overview.perceived, strays.perceived) if text)
-    return PlaceText(f" {BREAK} ".join(texts), " ".join(signs))  # an infusion is never a stray: no liquor to keep
+    # An infusion is never a stray: there is no liquor to keep.
+    return PlaceText(f" {BREAK} ".join(texts), " ".join(signs), said=(*overview.said, *strays.said))
 
 
 # -- impressions as signs
@@ -248,15 +276,26 @@ def noted_in(perceived: str) -> Iterator[tuple[str, int]]:
             yield key_in(parts[0]), int(key_in(parts[1]))
 
 
-def strongest_in(perceived: str, among: Collection[str]) -> dict[str, int]:
+Asked: TypeAlias = tuple[tuple[str, str], ...]
+"""Keys of descriptors, each with how its signs begin in what `place_of` gave."""
+
+
+def asked_signs(keys: Iterable[str]) -> Asked:
+    """Return descriptors made ready for `strongest_in`."""
+    return tuple((key, f" {sign(key)}{BREAK}") for key in keys if key)
+
+
+def strongest_in(perceived: str, asked: Asked) -> dict[str, int]:
     """Return the greatest strength of some descriptors, those that were noted or found absent."""
-    signed = {sign(key) for key in among}
     strongest: dict[str, int] = {}
-    for one in perceived.split(" "):
-        key, _, rest = one.partition(BREAK)
-        if rest and key in signed and rest.count(BREAK) == _PARTS - 2:
-            strength = int(key_in(rest.partition(BREAK)[0]))
-            strongest[key_in(key)] = max(strength, strongest.get(key_in(key), strength))
+    signs = f" {perceived}"
+    for key, beginning in asked:
+        place = signs.find(beginning)
+        while place >= 0:
+            start = place + len(beginning)
+            strength = int(key_in(signs[start : signs.index(BREAK, start)]))
+            strongest[key] = max(strength, strongest.get(key, strength))
+            place = signs.find(beginning, start)
     return strongest
 
 
@@ -271,9 +310,7 @@ def strength_of_family(perceived: str, members: Mapping[str, str]) -> float | No
     return family_strength(max(0, one) for one in strongest.values())
 
 
-def sentences_said(
-    steps: Mapping[str, Step], sayings: Iterable[tuple[str, str]], others: Iterable[str]
-) -> tuple[tuple[str, str], ...]:
+def sentences_said(steps: Mapping[str, Step], sayings: Iterable[tuple[str, str]], others: Iterable[str]) -> Said:
     """Return what stands in words at one place, each with the name of its step: sayings first, then the rest.
 
     Parameters
@@ -285,27 +322,26 @@ def sentences_said(
     return (*said, *(("", text) for text in others if text))
 
 
-def best_sentence(
-    sentences: Sequence[tuple[str, str]], sought: Iterable[tuple[Phrase, bool]]
-) -> tuple[str, str, tuple[Span, ...]]:
-    """Return the step and the words in which most of what is sought stands, the first of equals, and where it stands.
+Best: TypeAlias = tuple[str, str, tuple[Span, ...]]
+"""A step, what was said there, and where in it what is sought stands."""
 
-    Parameters
-    ----------
-    sentences : sequence of (str, str)
-        Steps with what was said there, in order.
-    """
-    wanted = tuple(sought)
-    best: tuple[str, str, tuple[Span, ...]] = ("", "", ())
-    most = 0
-    for step, text in sentences:
-        words = cut(text)
-        there = set(words)
-        count = sum(
-            has_phrase(words, phrase, is_begun=is_begun)
-            for phrase, is_begun in wanted
-            if is_begun or phrase[0] in there
-        )
-        if count > most:
-            most, best = count, (step, text, spans_of(text, wanted))
-    return best
+NOTHING_SAID: Final[Best] = ("", "", ())
+
+
+def best_sentence(sentences: Said, sought: Needles) -> Best:
+    """Return the sentence in which most of what is sought stands, the first of equals."""
+    return _best([laid_out(text) for _, text in sentences], lambda: sentences, sought)
+
+
+def best_said(own: str, said: Callable[[], Said], sought: Needles) -> Best:
+    """Return the same of a place, whose words were laid out when it was written; `said` reads its sentences."""
+    return _best(f" {own} ".split(BREAK), said, sought) if own else NOTHING_SAID
+
+
+def _best(laid: Sequence[str], said: Callable[[], Said], sought: Needles) -> Best:
+    counts = [sought.count_in(words) for words in laid]
+    most = max(counts, default=0)
+    if not most:
+        return NOTHING_SAID
+    step, text = said()[counts.index(most)]
+    return step, text, sought.spans_in(text)

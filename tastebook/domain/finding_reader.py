@@ -119,6 +119,8 @@ class _Reader:
     place: int = 0
     understood: list[str] = field(default_factory=list)
     puzzled: list[str] = field(default_factory=list)
+    said: list[str] = field(default_factory=list)
+    """Each piece as a word of ordinary language."""
 
     # -- going through
 
@@ -128,20 +130,26 @@ class _Reader:
             self._infusion, self._channel, self._flag, self._liquor, self._field, self._absent, self._known,
             self._sign, self._word,
         )  # fmt: skip
+        self.said = [piece.said for piece in self.pieces]
         while self.place < len(self.pieces):
             self.place += next((taken for rule in rules if (taken := rule())), 1)
         return replace(self.query, understood=tuple(self.understood), puzzled=tuple(self.puzzled))
 
     def _said(self, ahead: int) -> str:
         place = self.place + ahead
-        return self.pieces[place].said if place < len(self.pieces) else ""
+        return self.said[place] if place < len(self.said) else ""
 
     def _kind(self, ahead: int) -> str:
         place = self.place + ahead
         return self.pieces[place].kind if place < len(self.pieces) else ""
 
     def _starts(self, words: Phrase, ahead: int = 0) -> bool:
-        return all(self._said(ahead + number) == word for number, word in enumerate(words))
+        place = self.place + ahead
+        return self.said[place : place + len(words)] == list(words)
+
+    def _lengths(self, ahead: int = 0) -> range:
+        """Return how many pieces a term may have, the most first."""
+        return range(min(LONGEST_TERM, len(self.pieces) - self.place - ahead), 0, -1)
 
     def _add(self, told: str, **changes: Any) -> None:
         self.query = replace(self.query, **changes)
@@ -281,12 +289,12 @@ class _Reader:
             ahead = 1
             while self._said(ahead) in FILLERS:
                 ahead += 1
-            for length in range(LONGEST_TERM, 0, -1):
+            for length in self._lengths(ahead):
                 if self._add_liquor(self._words(ahead, length)):
                     return ahead + length
             self.puzzled.append("Which colour of liquor? Type it, such as “amber liquor”, or choose a swatch.")
             return 1
-        for length in range(LONGEST_TERM, 0, -1):
+        for length in self._lengths():
             if self._said(length) in LIQUOR_WORDS and self._add_liquor(self._words(0, length)):
                 return length + 1
         return 0
@@ -315,7 +323,7 @@ class _Reader:
         """Read `no rose`: looked for, and absent."""
         if self._said(0) not in ABSENT:
             return 0
-        for length in range(LONGEST_TERM, 0, -1):
+        for length in self._lengths(1):
             if found := self._descriptor(1, length):
                 self._add_noted(found, _Strength(0, 0, 0))
                 return 1 + length
@@ -323,7 +331,7 @@ class _Reader:
 
     def _known(self) -> int:
         """Read a descriptor or family, with its strength or without."""
-        for length in range(LONGEST_TERM, 0, -1):
+        for length in self._lengths():
             family, descriptor = self._family(length), self._descriptor(0, length)
             if family is None and descriptor is None:
                 continue
@@ -405,10 +413,8 @@ class _Reader:
         return self.vocabulary.find(words) if words else None
 
     def _family(self, length: int) -> Family | None:
-        words = plain(self._words(0, length))
-        return next(
-            (one for one in self.vocabulary.families if words and words in map(plain, (one.key, one.name))), None
-        )
+        words = self._words(0, length)
+        return self.vocabulary.family_called(words) if words else None
 
     def _strength(self, ahead: int) -> _Strength | None:
         """Return the strength that is said from there on."""
@@ -463,7 +469,7 @@ class _Reader:
 
     def _add_noted(self, descriptor: Descriptor, strength: _Strength) -> None:
         least, most = -int(-strength.least // 1), int(strength.most // 1)
-        kinds = (descriptor, *(_kinds_of(descriptor, self.vocabulary) if least > 0 else ()))
+        kinds = (descriptor, *(self.vocabulary.kinds_of(descriptor) if least > 0 else ()))
         told = f"{descriptor.name} {_strength_words(least, most)}"
         called = tuple(dict.fromkeys(phrase for one in kinds for term in one.terms for phrase in _term_phrases(term)))
         keys = frozenset(key for one in kinds for key in keys_of(one, self.vocabulary))
@@ -509,14 +515,6 @@ def keys_of(descriptor: Descriptor, vocabulary: Vocabulary) -> frozenset[str]:
     return frozenset({descriptor.key, *(key for key, host in vocabulary.merged.items() if host == descriptor.key)})
 
 
-def _kinds_of(descriptor: Descriptor, vocabulary: Vocabulary) -> Iterator[Descriptor]:
-    """Yield what a descriptor is the common name of: white peach is a peach."""
-    ending = f" {plain(descriptor.name)}"
-    for one in vocabulary.in_family(descriptor.family):
-        if one.taint == descriptor.taint and f" {plain(one.name)}".endswith(ending) and one.key != descriptor.key:
-            yield one
-
-
 def keys_of_family(family: str, vocabulary: Vocabulary) -> Iterator[str]:
     """Yield the keys of every descriptor of a family, those taken in by others included."""
     for descriptor in vocabulary.in_family(family):
@@ -551,8 +549,7 @@ def _written_with(text: str, vocabulary: Vocabulary) -> frozenset[str]:
     """Return the keys of every descriptor in whose Chinese term some characters stand."""
     if not is_han(text[:1]):
         return frozenset()
-    found = (one for one in vocabulary.descriptors if any(text in term for term in one.terms))
-    return frozenset(key for one in found for key in keys_of(one, vocabulary))
+    return frozenset(key for one in vocabulary.written_with(text) for key in keys_of(one, vocabulary))
 
 
 def _term_phrases(term: str) -> tuple[Phrase, ...]:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
@@ -39,20 +40,18 @@ class Piece(NamedTuple):
 
 def cut(text: str) -> list[str]:
     """Return the words of a text as they are searched."""
-    letters = plain(text)
-    return letters.split() if letters.isascii() else _TOKEN.findall(letters)
+    return plain(text).split() if text.isascii() else _TOKEN.findall("".join(map(_folded, text)))
 
 
 def pieces(text: str) -> list[Piece]:
     """Return the words of a text with the places at which they stand in it."""
-    if text.isascii() and "'" not in text and "`" not in text:  # each letter is where it was
+    if _is_where_it_was(text):
         return [Piece(one[0], one.start(), one.end()) for one in _TOKEN.finditer(text.lower())]
-    folded, origins = [], []
-    for place, sign in enumerate(text):
-        letters = _folded(sign)
-        folded.append(letters)
-        origins += [place] * len(letters)
+    folded = list(map(_folded, text))
     found = _TOKEN.finditer("".join(folded))
+    if set(map(len, folded)) == {1}:  # here too
+        return [Piece(one[0], one.start(), one.end()) for one in found]
+    origins = [place for place, letters in enumerate(folded) for _ in letters]
     return [Piece(one[0], origins[one.start()], origins[one.end() - 1] + 1) for one in found]
 
 
@@ -84,14 +83,91 @@ def with_squeezed(text: str) -> str:
     return f" {BREAK} ".join((joined((text,)), *sorted(runs)))
 
 
-def has_phrase(words: Sequence[str], phrase: Phrase, *, is_begun: bool = False) -> bool:
-    """Say whether a phrase stands among words; one that is only begun ends in the beginning of a word."""
-    return next(iter(_places(words, phrase, is_begun=is_begun)), None) is not None
+@dataclass(frozen=True)
+class Needles:
+    """Phrases that are looked for, made ready once so that many texts are gone through quickly.
+
+    A phrase is a run of whole words in a text that `laid_out` laid out, so that looking for it is looking for letters.
+    """
+
+    phrases: tuple[tuple[Phrase, bool], ...]
+    """With whether the last word may be only begun."""
+
+    runs: tuple[str, ...]
+    words: frozenset[str]
+    begun: tuple[str, ...]
+    longer: tuple[tuple[Phrase, bool], ...]
+
+    def count_in(self, laid: str) -> int:
+        """Return how many of the phrases stand in a text that was laid out."""
+        return sum([run in laid for run in self.runs])
+
+    def spans_in(self, text: str) -> tuple[Span, ...]:
+        """Return where the phrases stand in a text; places that touch are one."""
+        longer = [one for one in self.longer if _run(*one) in laid_out(text)]
+        is_simple = not longer and _is_where_it_was(text)
+        found = list(self._spans_in_letters(text.lower())) if is_simple else self._spans_in_words(text, longer)
+        return _merged(sorted(found)) if len(found) > 1 else tuple(found)
+
+    def _spans_in_letters(self, letters: str) -> Iterator[Span]:
+        """Yield where single words stand in letters of which each is where it was."""
+        most = len(letters)
+        for word, is_begun in (*((one, False) for one in self.words), *((one, True) for one in self.begun)):
+            start = letters.find(word)
+            while start >= 0:
+                end = start + len(word)
+                while is_begun and end < most and letters[end].isalnum():
+                    end += 1
+                if not (start and letters[start - 1].isalnum()) and not (end < most and letters[end].isalnum()):
+                    yield start, end
+                start = letters.find(word, start + 1)
+
+    def _spans_in_words(self, text: str, longer: Iterable[tuple[Phrase, bool]]) -> list[Span]:
+        """Return where any phrases stand, word by word."""
+        cut_out = pieces(text)
+        words = [one.letters for one in cut_out]
+        found = [
+            (one.start, one.end)
+            for one in cut_out
+            if one.letters in self.words or (self.begun and one.letters.startswith(self.begun))
+        ]
+        for phrase, is_begun in longer:
+            last = len(phrase) - 1
+            found += [
+                (cut_out[place].start, cut_out[place + last].end) for place in _places(words, phrase, is_begun=is_begun)
+            ]
+        return found
+
+
+@lru_cache(maxsize=64)
+def needles(phrases: tuple[tuple[Phrase, bool], ...]) -> Needles:
+    """Return phrases made ready to be looked for, each with whether its last word may be only begun."""
+    wanted = tuple(one for one in phrases if one[0])
+    return Needles(
+        wanted,
+        tuple(_run(phrase, is_begun) for phrase, is_begun in wanted),
+        frozenset(phrase[0] for phrase, is_begun in wanted if len(phrase) == 1 and not is_begun),
+        tuple(phrase[0] for phrase, is_begun in wanted if len(phrase) == 1 and is_begun),
+        tuple(one for one in wanted if len(one[0]) > 1),
+    )
+
+
+def laid_out(text: str) -> str:
+    """Return the words of a text as they are searched, with a space before and after each."""
+    return f" {plain(text)} " if text.isascii() else f" {' '.join(cut(text))} "
+
+
+def _run(phrase: Phrase, is_begun: bool) -> str:
+    return f" {' '.join(phrase)}{'' if is_begun else ' '}"
+
+
+def _is_where_it_was(text: str) -> bool:
+    """Say whether each letter, once folded, stands where it stood."""
+    return text.isascii() and "'" not in text and "`" not in text
 
 
 def _places(words: Sequence[str], phrase: Phrase, *, is_begun: bool) -> Iterable[int]:
-    if not is_begun and phrase[0] not in words:
-        return
+    """Yield where a phrase begins among words; one that is only begun ends in the beginning of a word."""
     length = len(phrase)
     for place in range(len(words) - length + 1):
         run = tuple(words[place : place + length])
@@ -99,16 +175,7 @@ def _places(words: Sequence[str], phrase: Phrase, *, is_begun: bool) -> Iterable
             yield place
 
 
-def spans_of(text: str, phrases: Iterable[tuple[Phrase, bool]]) -> tuple[Span, ...]:
-    """Return where phrases stand in a text, each with whether it is only begun; places that touch are one."""
-    found = pieces(text)
-    words = [one.letters for one in found]
-    spans = sorted(
-        (found[place].start, found[place + len(phrase) - 1].end)
-        for phrase, is_begun in phrases
-        if phrase
-        for place in _places(words, phrase, is_begun=is_begun)
-    )
+def _merged(spans: Iterable[Span]) -> tuple[Span, ...]:
     merged: list[Span] = []
     for start, end in spans:
         if merged and start <= merged[-1][1]:

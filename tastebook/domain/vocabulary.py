@@ -239,6 +239,19 @@ class Vocabulary:
         """Return the descriptors of one family, taints last; the empty key gives the words that have none."""
         return self._members.get(key, ())
 
+    def family_called(self, words: str) -> Family | None:
+        """Return the family called `words`, whatever the case or accents."""
+        return self._families_called.get(plain(words))
+
+    def kinds_of(self, descriptor: Descriptor) -> tuple[Descriptor, ...]:
+        """Return what a descriptor is the common name of: white peach is a peach."""
+        return self._kinds.get(descriptor.key, ())
+
+    def written_with(self, characters: str) -> tuple[Descriptor, ...]:
+        """Return the descriptors in one of whose names some characters stand."""
+        places = dict.fromkeys(place for term, place in self._chinese_terms if characters in term)
+        return tuple(self.descriptors[place] for place in places)
+
     def find(self, words: str) -> Descriptor | None:
         """Return the descriptor called `words`, whatever the case, accents, tone marks, hyphens or plural."""
         if not words.isascii() and (told_by_tone := self._pinyin.get(toned(words))):
@@ -333,6 +346,35 @@ class Vocabulary:
     @cached_property
     def _families(self) -> dict[str, Family]:
         return {family.key: family for family in self.families}
+
+    @cached_property
+    def _families_called(self) -> dict[str, Family]:
+        called: dict[str, Family] = {}
+        for family in self.families:
+            for words in (family.key, family.name):
+                called.setdefault(plain(words), family)
+        return called
+
+    @cached_property
+    def _kinds(self) -> dict[str, tuple[Descriptor, ...]]:
+        """Key of a descriptor to those of its family whose names end in its own."""
+        kinds: dict[str, list[Descriptor]] = {}
+        hosts: dict[tuple[str, bool, str], list[str]] = {}
+        for one in self.descriptors:
+            hosts.setdefault((one.family, one.taint, plain(one.name)), []).append(one.key)
+        for one in (one for members in self._members.values() for one in members):
+            words = plain(one.name).split()
+            for place in range(len(words)):
+                for key in hosts.get((one.family, one.taint, " ".join(words[place:])), ()):
+                    if key != one.key:
+                        kinds.setdefault(key, []).append(one)
+        return {key: tuple(some) for key, some in kinds.items()}
+
+    @cached_property
+    def _chinese_terms(self) -> tuple[tuple[str, int], ...]:
+        """Every name that is not in plain Latin letters, with the place of its descriptor."""
+        terms = ((term, place) for place, one in enumerate(self.descriptors) for term in one.terms)
+        return tuple((term, place) for term, place in terms if not term.isascii())
 
     @cached_property
     def _descriptors(self) -> dict[str, Descriptor]:

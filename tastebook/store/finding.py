@@ -2,40 +2,25 @@
 
 Places are walked from the newest down, and the walk stops when the page is full. What the text index cannot say (a
 family's joint strength, a colour near another) is asked of Python for the places that the index leaves over.
+
+This is asked at every key pressed, and most questions are answered by SQLite within a tenth of a millisecond. So
+statements are text, run on the driver's own connection; lots, and places with all that is shown of them, take a
+statement each; and nothing is made in Python that no hit shows.
 """
 
 from __future__ import annotations
 
 import sqlite3
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import date, timedelta
-from functools import lru_cache
-from typing import Any, Final, TypeAlias, TypeVar
+from typing import Any, Final
 
-from tastebook.domain.course import Step
 from tastebook.domain.errors import StoreError
 from tastebook.domain.finding import Found, Hit, LiquorAsked, Query
-from tastebook.domain.finding_places import (
-    ELSEWHERE,
-    OVERVIEW,
-    RINSE,
-    best_sentence,
-    column_in,
-    infusion_slot,
-    lot_sentences,
-    sentences_said,
-    session_sentences,
-    slot_of,
-    steps_of,
-    strength_of_family,
-    strongest_in,
-)
-from tastebook.domain.finding_words import Phrase
+from tastebook.domain.finding_places import ELSEWHERE, OVERVIEW, RINSE, strength_of_family
 from tastebook.domain.kin import NotedCups
-from tastebook.domain.lot import Lot
-from tastebook.domain.session import Lab, Session, Verdict
-from tastebook.store.codec import course_of
+from tastebook.store.finding_hits import HitReader
 from tastebook.store.finding_match import field_match, lots_match, places_match
 from tastebook.store.finding_tables import (
     LAST_KEY,
@@ -46,17 +31,7 @@ from tastebook.store.finding_tables import (
     place_id,
     slot_in,
 )
-from tastebook.store.mapping import LOT_COLUMNS, MAPPINGS, decoded, lab_of
 
-T = TypeVar("T")
-Sought: TypeAlias = tuple[tuple[Phrase, bool], ...]
-Said: TypeAlias = tuple[tuple[str, str], ...]
-"""What was said at one place: each sentence with the name of its step."""
-
-NOT_NOW: Final = (
-    "This journal has no tables for finding that this Tastebook can read, and it cannot be written. Open it once where "
-    "it can be written, or open a copy."
-)
 MOST_LIGHTNESS_WEIGHT: Final = 1.75
 """S_L of CIEDE2000 is never more: two colours no further apart than ΔE00 differ by no more than 1.75 ΔE00 in L*."""
 
@@ -79,7 +54,16 @@ def _ends(key: int) -> tuple[int, int]:
 
 
 _A_DAY: Final = timedelta(days=1)
-_BATCH: Final = 500
+
+
+class NotFindable(StoreError):
+    """The tables for finding are not there, or were written by another version."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This journal has no tables for finding that this Tastebook can read, and it cannot be written. Open it "
+            "once where it can be written, or open a copy."
+        )
 
 
 class Finder:
@@ -93,6 +77,8 @@ class Finder:
 
     def __init__(self, raw: sqlite3.Connection) -> None:
         self.raw = raw
+        self._hits = HitReader(raw)
+        self._version = -1
         self._near: frozenset[int] = frozenset()
         self._worked_out = (1, 0)
         self._query = Query()
@@ -104,44 +90,47 @@ class Finder:
 
         Raises
         ------
-        StoreError
+        NotFindable
             If the tables for finding are not there.
         """
         if query.is_empty or limit < 1:
             return Found()
+        with self._as_of_one_moment():
+            self._query, self._worked_out = query, (1, 0)
+            wanted = limit + 1
+            hits = self._lots(query, wanted, offset)
+            if len(hits) < wanted:
+                beyond = max(0, offset - self._count_lots(query)) if offset and not hits else 0
+                hits += self._places(query, wanted - len(hits), beyond)
+        return Found(tuple(hits[:limit]), len(hits) > limit)
+
+    @contextmanager
+    def _as_of_one_moment(self) -> Iterator[None]:
+        """Hold one state of the journal, and forget what was held of an earlier one.
+
+        SQLite's version of the data changes with every commit of any other connection, and this one never writes.
+        """
         self.raw.execute("BEGIN")
         try:
-            if not are_current(self.raw):
-                raise StoreError(NOT_NOW)
-            return self._find(query, limit, offset)
+            (version,) = self.raw.execute("PRAGMA data_version").fetchone()
+            if version != self._version:
+                if not are_current(self.raw):
+                    raise NotFindable
+                self._hits.forget()
+                self._version = version
+            yield
         finally:
             self.raw.rollback()
 
-    def _find(self, query: Query, limit: int, offset: int) -> Found:
-        self._query, self._worked_out = query, (1, 0)
-        count = self._count_lots(query)
-        wanted = limit + 1
-        lots = self._lots(query, wanted, offset) if offset < count else []
-        places: list[int] = []
-        if len(lots) < wanted:
-            places = self._places(query, wanted - len(lots), max(0, offset - count))
-        hits = (*(lot_hit(lot, query) for lot in lots), *self._place_hits(places, query))
-        return Found(hits[:limit], len(hits) > limit)
-
     def noted_cups(self, session_uid: str = "") -> NotedCups:
         """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
-        self.raw.execute("BEGIN")
-        try:
-            if not are_current(self.raw):
-                raise StoreError(NOT_NOW)
+        with self._as_of_one_moment():
             sessions = self.raw.execute(_NEWEST_TASTED, (session_uid,)).fetchall()
             cups = [
                 (place, row)
                 for place, (key, _, _) in enumerate(sessions)
                 for row in self.raw.execute(_CUPS, _ends(key))
             ]
-        finally:
-            self.raw.rollback()
         return NotedCups(
             tuple(uid for _, uid, _ in sessions),
             tuple(lot_uid for _, _, lot_uid in sessions),
@@ -158,59 +147,66 @@ class Finder:
         sql = "SELECT count(*) FROM found_lot_words WHERE found_lot_words MATCH ?"
         return int(self.raw.execute(sql, (lots_match(query),)).fetchone()[0])
 
-    def _lots(self, query: Query, limit: int, offset: int) -> list[Lot]:
-        sql = (
-            "SELECT lot_uid FROM found_lot WHERE key IN "
-            "(SELECT rowid FROM found_lot_words WHERE found_lot_words MATCH ?) ORDER BY key DESC LIMIT ? OFFSET ?"
-        )
-        uids = [uid for (uid,) in self.raw.execute(sql, (lots_match(query), limit, offset))]
-        lots = lots_called(self.raw, uids)
-        return [lots[uid] for uid in uids]
+    def _lots(self, query: Query, limit: int, offset: int) -> list[Hit]:
+        if query.asks_of_column or query.asks_of_session:
+            return []
+        found = self.raw.execute(_LOTS, (lots_match(query), limit, offset)).fetchall()
+        return self._hits.lots([uid for (uid,) in found], query) if found else []
 
     # -- places
 
-    def _places(self, query: Query, limit: int, offset: int) -> list[int]:
+    def _places(self, query: Query, limit: int, offset: int) -> list[Hit]:
         if not (query.words or query.asks_of_column or query.asks_of_session):
             return []
-        match = places_match(query)
-        source, given = self._source(query, match)
-        clauses: list[str] = []
-        for clause, *values in self._clauses(query):
+        source, place, given = self._source(query, places_match(query))
+        clauses = []
+        for clause, *values in self._clauses(query, place):
             clauses.append(clause)
             given += values
         where = " AND ".join(clauses) or "1"
-        sql = f"SELECT place FROM ({source}) WHERE {where} ORDER BY place DESC LIMIT ? OFFSET ?"  # noqa: S608 - ours
-        return [number for (number,) in self.raw.execute(sql, (*given, limit, offset))]
+        number = f"{place} * {SLOT_MASK + 1} + {SLOT_MASK}" if place == _KEY else place
+        walk = f"SELECT {number} AS place {source} AND {where} ORDER BY {place} DESC LIMIT ? OFFSET ?"
+        return self._hits.places(walk, (*given, limit, offset), query)
 
-    def _source(self, query: Query, match: str) -> tuple[str, list[Any]]:
-        """Return the table that is walked."""
+    def _source(self, query: Query, match: str) -> tuple[str, str, list[Any]]:
+        """Return the table that is walked, and by what."""
         if match:
-            return "SELECT rowid AS place FROM found_words WHERE found_words MATCH ?", [match]
+            return "FROM found_words AS walked WHERE found_words MATCH ?", "walked.rowid", [match]
         if query.liquor or query.clarity:
-            return "SELECT id AS place FROM found_liquor", []
+            return "FROM found_liquor AS walked WHERE 1", "walked.id", []
         if query.slots:
-            return "SELECT id AS place FROM found_place", []
-        return f"SELECT key * {SLOT_MASK + 1} + {SLOT_MASK} AS place FROM found_session", []  # noqa: S608 - ours
+            return "FROM found_place AS walked WHERE 1", "walked.id", []
+        return "FROM found_session AS session WHERE 1", _KEY, []
 
-    def _clauses(self, query: Query) -> Iterable[tuple[Any, ...]]:
+    def _clauses(self, query: Query, place: str) -> Iterable[tuple[Any, ...]]:
         between = _between(query)
+        facts, values = _facts(query)
+        if place == _KEY:  # Nothing is asked for but what a session has as a whole.
+            if between is not None:
+                yield f"{_KEY} BETWEEN ? AND ?", *between
+            if facts:
+                yield facts, *values
+            return
         if between is not None:
-            yield "place BETWEEN ? AND ?", *between
+            yield f"{place} BETWEEN ? AND ?", *(place_id(key, slot) for key, slot in zip(between, _ENDS, strict=True))
         if query.slots:
             ends = sorted(SLOT_MASK - slot for slot in query.slots)
-            yield f"place & {SLOT_MASK} IN ({_marks(len(ends))})", *ends
-        facts, values = _facts(query)
+            yield f"{place} & {SLOT_MASK} IN ({_marks(len(ends))})", *ends
         if facts:
             yield (
-                f"EXISTS (SELECT 1 FROM found_session AS session WHERE session.key = place >> {SLOT_BITS} AND {facts})",  # noqa: S608 - ours
+                f"EXISTS (SELECT 1 FROM found_session AS session WHERE session.key = {place} >> {SLOT_BITS} "  # noqa: S608 - ours
+                f"AND {facts})",
                 *values,
             )
         if query.liquor:
-            yield (_IS_NEAR, *_lightness(query.liquor))
+            yield (_IS_NEAR.format(place=place), *_lightness(query.liquor))
         if query.clarity:
-            yield "EXISTS (SELECT 1 FROM found_liquor AS cup WHERE cup.id = place AND cup.clarity = ?)", query.clarity
+            yield (
+                f"EXISTS (SELECT 1 FROM found_liquor AS cup WHERE cup.id = {place} AND cup.clarity = ?)",  # noqa: S608 - ours
+                query.clarity,
+            )
         if query.families:
-            yield ("found_strong((SELECT perceived FROM found_place WHERE id = place))",)
+            yield (f"found_strong((SELECT perceived FROM found_place WHERE id = {place}))",)  # noqa: S608 - ours
 
     def _is_near(self, number: int) -> bool:
         """Say whether the liquor of a cup is near the colour asked for.
@@ -243,106 +239,12 @@ class Finder:
                 return False
         return True
 
-    # -- hits
 
-    def _place_hits(self, numbers: Sequence[int], query: Query) -> list[Hit]:
-        if not numbers:
-            return []
-        sessions = self._by_key(sorted({number >> SLOT_BITS for number in numbers}))
-        lots = lots_called(self.raw, sorted({row[1] for row in sessions.values()}))
-        perceived = self._rows("SELECT id, perceived FROM found_place WHERE id", numbers)
-        liquors = self._rows("SELECT id, l, a, b FROM found_liquor WHERE id", numbers)
-        uids = {key: str(row[0]) for key, row in sessions.items()}
-        said = self._sentences(numbers, uids) if query.sought else {}
-        headlines = self._headlines(numbers, uids)
-        sought, asked = query.sought, query.descriptors
-        return [
-            _place_hit(
-                number, sessions[number >> SLOT_BITS], lots, sought, asked,
-                perceived.get(number, ("",))[0], lab_of(*liquors.get(number, (None, None, None))), said.get(number, ()),
-                headlines.get(number, ""),
-            )
-            for number in numbers
-        ]  # fmt: skip
-
-    def _by_key(self, keys: Sequence[int]) -> dict[int, tuple[Any, ...]]:
-        return self._rows(
-            "SELECT key, session_uid, lot_uid, day, decision, purpose, is_open, rest_until "
-            "FROM found_session WHERE key",
-            keys,
-        )
-
-    def _rows(self, select: str, numbers: Sequence[int]) -> dict[int, tuple[Any, ...]]:
-        rows = {}
-        for some in _batches(numbers):
-            for first, *rest in self.raw.execute(f"{select} IN ({_marks(len(some))})", some):
-                rows[first] = tuple(rest)
-        return rows
-
-    def _sentences(self, numbers: Sequence[int], uids: Mapping[int, str]) -> dict[int, Said]:
-        """Return for each place what was said there, step by step."""
-        keys = {uid: key for key, uid in uids.items()}
-        wanted, steps = set(numbers), self._steps(tuple(keys))
-        sayings: defaultdict[int, list[Any]] = defaultdict(list)
-        others: defaultdict[int, list[str]] = defaultdict(list)
-        for number in numbers:
-            if slot_in(number) == OVERVIEW:
-                others[number] += self._overview(uids[number >> SLOT_BITS])
-        for uid, step, infusion, text in self._of_sessions(_SAYINGS, keys):
-            number = place_id(keys[uid], slot_of(steps[uid], step, infusion))
-            if number in wanted:
-                sayings[number].append((step, text))
-        for uid, index, note in self._of_sessions(_NOTES, keys):
-            others[place_id(keys[uid], infusion_slot(index))].append(note)
-        for uid, step, infusion, caption in self._of_sessions(_CAPTIONS, keys):
-            others[place_id(keys[uid], slot_of(steps[uid], step, infusion))].append(caption)
-        by_place = ((number, steps[uids[number >> SLOT_BITS]]) for number in numbers)
-        return {number: sentences_said(its, sayings[number], others[number]) for number, its in by_place}
-
-    def _headlines(self, numbers: Sequence[int], uids: Mapping[int, str]) -> dict[int, str]:
-        """Return what each session as a whole came to, in a line."""
-        wholes = {uids[number >> SLOT_BITS]: number for number in numbers if slot_in(number) == OVERVIEW}
-        return {wholes[uid]: headline for uid, headline in self._of_sessions(_HEADLINES, wholes)}
-
-    def _steps(self, uids: Sequence[str]) -> dict[str, Mapping[str, Step]]:
-        return {uid: course_steps(text) for uid, text in self._of_sessions(_COURSES, uids)}
-
-    def _of_sessions(self, sql: str, uids: Iterable[str]) -> Iterator[tuple[Any, ...]]:
-        for some in _batches(tuple(uids)):
-            yield from self.raw.execute(sql.format(_marks(len(some))), some)
-
-    def _overview(self, uid: str) -> tuple[str, ...]:
-        session = next(self._records(Session, "uid", uid))
-        verdict = next(self._records(Verdict, "session_uid", uid), None)
-        return session_sentences(session, verdict)
-
-    def _records(self, kind: Any, column: str, uid: str) -> Iterator[Any]:
-        mapping = MAPPINGS[kind]
-        rows = self.raw.execute(f"SELECT * FROM {mapping.table} WHERE {column} = ?", (uid,))  # noqa: S608 - ours
-        return (decoded(mapping.table, mapping.value_of, row) for row in rows)
-
-
-_SAYINGS: Final = (
-    "SELECT session_uid, step, infusion, text FROM saying WHERE session_uid IN ({}) ORDER BY recorded_at_utc, uid"
+_LOTS: Final = (
+    "SELECT lot.lot_uid FROM (SELECT rowid AS key FROM found_lot_words WHERE found_lot_words MATCH ? "
+    "ORDER BY rowid DESC LIMIT ? OFFSET ?) AS hit CROSS JOIN found_lot AS lot ON lot.key = hit.key "
+    "ORDER BY lot.key DESC"
 )
-_NOTES: Final = (
-    "SELECT session_uid, number, note FROM infusion WHERE session_uid IN ({}) AND note <> '' ORDER BY number"
-)
-_CAPTIONS: Final = (
-    "SELECT session_uid, step, infusion, caption FROM photo WHERE session_uid IN ({}) ORDER BY recorded_at_utc, uid"
-)
-_HEADLINES: Final = "SELECT session_uid, headline FROM verdict WHERE session_uid IN ({})"
-_COURSES: Final = "SELECT uid, course FROM session WHERE uid IN ({})"
-
-
-@lru_cache(maxsize=64)
-def course_steps(text: str) -> Mapping[str, Step]:
-    """Return the steps of a course as a session keeps it."""
-    return steps_of(course_of(text))
-
-
-def _batches(items: Sequence[T]) -> Iterator[Sequence[T]]:
-    return (items[start : start + _BATCH] for start in range(0, len(items), _BATCH))
 
 
 def _lightness(asked: LiquorAsked) -> tuple[float, float]:
@@ -355,69 +257,23 @@ _CUPS_AT_ONCE: Final = 1000
 _LIQUORS_BELOW: Final = (
     "SELECT id, l, a, b FROM found_liquor WHERE id <= ? AND l BETWEEN ? AND ? ORDER BY id DESC LIMIT ?"
 )
-_IS_NEAR: Final = "(SELECT cup.l FROM found_liquor AS cup WHERE cup.id = place) BETWEEN ? AND ? AND found_near(place)"
+_IS_NEAR: Final = (
+    "(SELECT cup.l FROM found_liquor AS cup WHERE cup.id = {place}) BETWEEN ? AND ? AND found_near({place})"
+)
 
 
-def lots_called(raw: sqlite3.Connection, uids: Sequence[str]) -> dict[str, Lot]:
-    """Return lots by their uids."""
-    lots = {}
-    for some in _batches(uids):
-        sql = f"SELECT {', '.join(LOT_COLUMNS)} FROM lot WHERE uid IN ({_marks(len(some))})"  # noqa: S608 - ours
-        for row in raw.execute(sql, some):
-            lot = decoded("lot", _lot_in, row)
-            lots[lot.uid] = lot
-    return lots
-
-
-@lru_cache(maxsize=1024)
-def _lot_in(row: tuple[Any, ...]) -> Lot:
-    lot: Lot = MAPPINGS[Lot].value_of(row)
-    return lot
-
-
-def lot_hit(lot: Lot, query: Query) -> Hit:
-    """Return a lot that was found itself."""
-    step, sentence, spans = best_sentence([("", text) for text in lot_sentences(lot)], query.sought)
-    return Hit(lot, step=step, sentence=sentence, spans=spans)
-
-
-def _place_hit(
-    number: int, facts: Sequence[Any], lots: Mapping[str, Lot], sought: Sought, asked: frozenset[str], perceived: str,
-    liquor: Lab | None, said: Sequence[tuple[str, str]], headline: str,
-) -> Hit:  # fmt: skip
-    session_uid, lot_uid, day, decision, purpose, is_open, rest_until = facts
-    step, sentence, spans = best_sentence(said, sought)
-    return Hit(
-        lots[lot_uid],
-        session_uid,
-        column_in(slot_in(number)),
-        step,
-        sentence or headline,
-        spans,
-        perceived_in(perceived, asked),
-        date.fromisoformat(day),
-        decision,
-        purpose,
-        bool(is_open),
-        liquor,
-        date.fromisoformat(rest_until) if rest_until else None,
-    )
-
-
-def perceived_in(perceived: str, asked: frozenset[str]) -> tuple[tuple[str, int], ...]:
-    """Return the impressions of a place that are asked for, strongest first."""
-    if not asked:
-        return ()
-    return tuple(sorted(strongest_in(perceived, asked).items(), key=lambda one: (-one[1], one[0])))
+_KEY: Final = "session.key"
+_ENDS: Final = (SLOT_MASK, OVERVIEW)
+"""The slots of a session's first number and of its last."""
 
 
 def _between(query: Query) -> tuple[int, int] | None:
-    """Return the numbers between which the places of some days lie, with a day more at both ends for time zones."""
+    """Return the keys between which the sessions of some days lie, with a day more at both ends for time zones."""
     if query.first is None and query.last is None:
         return None
     first = 0 if query.first is None else _midnight_key(query.first - _A_DAY)
     last = LAST_KEY if query.last is None else _midnight_key(query.last + 2 * _A_DAY)
-    return place_id(first, SLOT_MASK), place_id(last, OVERVIEW)
+    return first, last
 
 
 def _midnight_key(day: date) -> int:

@@ -17,14 +17,16 @@ from tastebook.domain.finding_words import BREAK, Phrase
 def places_match(query: Query) -> str:
     """Return what finds the places of a query in `found_words`, empty where the text index has no part in it."""
     has_qualities = bool(query.channel or query.flags)
-    parts = [_anywhere(word, query) for word in query.words]
+    belongs = bool(query.words) and not query.asks_of_column
+    is_own_enough = belongs and len(query.words) == 1 and not query.asks_of_session  # then it is found above as well
+    parts = [] if is_own_enough else [_anywhere(word, query) for word in query.words]
     parts += [_perceived(_noted_signs(noted, query)) for noted in query.noted]
     for family in query.families:
         assessed = (f'"{AROMA}"',) if family.least <= 0 else ()
         parts.append(_perceived((*(f'"{sign(key)}"' for key in sorted(family.members)), *assessed)))
     if has_qualities and not query.noted and not any(word.descriptors for word in query.words):
         parts.append(_perceived(_quality_signs(query)))
-    if query.words and not query.asks_of_column:
+    if belongs:
         own = [one for word in query.words for one in _in_own(word, query)]
         parts.append(_any((*own, *((_perceived((f'"{SITTING}"',)),) if query.asks_of_session else ()))))
     return " AND ".join(parts)

@@ -12,6 +12,7 @@ Unicode this SQLite knows.
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
@@ -24,6 +25,7 @@ from tastebook.domain.finding_places import (
     OVERVIEW,
     SLOTS,
     PlaceText,
+    Said,
     local_day,
     lot_texts,
     places_of,
@@ -33,7 +35,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import PART_FIELDS, Session, Tasting, Verdict
 from tastebook.store.mapping import MAPPINGS, decoded
 
-WORDING: Final = 1
+WORDING: Final = 2
 """Version of what is written here. Raise it when anything about it changes: older tables are then made anew."""
 
 SLOT_MASK: Final = SLOTS - 1
@@ -53,9 +55,10 @@ DDL: Final = (
     + ", words TEXT NOT NULL) STRICT",
     "CREATE TABLE found_session (key INTEGER PRIMARY KEY, session_uid TEXT NOT NULL UNIQUE, lot_uid TEXT NOT NULL, "
     "day TEXT NOT NULL, decision TEXT NOT NULL, rest_until TEXT NOT NULL, purpose TEXT NOT NULL, "
-    "is_open INTEGER NOT NULL) STRICT",
+    "is_open INTEGER NOT NULL, headline TEXT NOT NULL) STRICT",
     "CREATE INDEX ix_found_session_lot_uid ON found_session (lot_uid)",
-    "CREATE TABLE found_place (id INTEGER PRIMARY KEY, own TEXT NOT NULL, perceived TEXT NOT NULL) STRICT",
+    "CREATE TABLE found_place (id INTEGER PRIMARY KEY, own TEXT NOT NULL, perceived TEXT NOT NULL, "
+    "said TEXT NOT NULL) STRICT",
     "CREATE TABLE found_liquor (id INTEGER PRIMARY KEY, l REAL, a REAL, b REAL, clarity TEXT NOT NULL) STRICT",
     f"""
     CREATE VIEW found_text AS
@@ -78,7 +81,7 @@ NAMES: Final = ("found_lot_words", "found_words", "found_text", "found_liquor", 
 
 Execute: TypeAlias = Callable[..., Any]
 LotRow: TypeAlias = tuple[Any, ...]
-SessionFacts: TypeAlias = tuple[str, str, str, str, int]
+SessionFacts: TypeAlias = tuple[str, str, str, str, int, str]
 
 
 def make(execute: Execute, *, is_filled: bool = True) -> None:
@@ -123,8 +126,8 @@ def fill(raw: sqlite3.Connection) -> None:
     raw.executemany(f"INSERT INTO found_lot VALUES ({_marks(3 + len(LOT_FIELDS))})", _lot_rows(raw))  # noqa: S608 - ours
     liquors: list[tuple[Any, ...]] = []
     sessions: list[tuple[Any, ...]] = []
-    raw.executemany("INSERT INTO found_place VALUES (?, ?, ?)", _place_rows(raw, sessions, liquors))
-    raw.executemany("INSERT INTO found_session VALUES (?, ?, ?, ?, ?, ?, ?, ?)", sessions)
+    raw.executemany("INSERT INTO found_place VALUES (?, ?, ?, ?)", _place_rows(raw, sessions, liquors))
+    raw.executemany("INSERT INTO found_session VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", sessions)
     raw.executemany("INSERT INTO found_liquor VALUES (?, ?, ?, ?, ?)", liquors)
     for name in ("found_words", "found_lot_words"):
         raw.execute(f"INSERT INTO {name}({name}) VALUES ('rebuild')")  # noqa: S608 - ours
@@ -139,7 +142,7 @@ def _lot_rows(raw: sqlite3.Connection) -> Iterator[LotRow]:
 
 def _place_rows(
     raw: sqlite3.Connection, sessions: list[tuple[Any, ...]], liquors: list[tuple[Any, ...]]
-) -> Iterator[tuple[int, str, str]]:
+) -> Iterator[tuple[int, str, str, str]]:
     taken = -1
     for tasting in tastings_in(raw):
         taken = max(moment_key(tasting.session.started_at_utc), taken + 1)
@@ -148,7 +151,7 @@ def _place_rows(
         )
         for slot, place in places_of(tasting).items():
             number = place_id(taken, slot)
-            yield number, place.own, place.perceived
+            yield number, place.own, place.perceived, said_text(place.said)
             if place.liquor is not None or place.clarity:
                 liquors.append((number, *(place.liquor or (None, None, None)), place.clarity))
 
@@ -209,9 +212,20 @@ def slot_in(number: int) -> int:
 
 
 def facts_of(session: Session, verdict: Verdict | None) -> SessionFacts:
-    """Return what is searched of a session as columns: day, decision, rest, purpose, whether it is open."""
+    """Return what is searched and shown of a session: day, decision, rest, purpose, whether it is open, headline."""
     rest = verdict.rest_until.isoformat() if verdict and verdict.rest_until else ""
-    return (local_day(session), verdict.decision if verdict else "", rest, session.purpose, int(session.is_open))
+    decision, headline = (verdict.decision, verdict.headline) if verdict else ("", "")
+    return (local_day(session), decision, rest, session.purpose, int(session.is_open), headline)
+
+
+def said_text(said: Said) -> str:
+    """Return sentences as they lie in their column, so that `said_of` reads them."""
+    return json.dumps(said, ensure_ascii=False, separators=(",", ":")) if said else ""
+
+
+def said_of(text: str) -> Said:
+    """Return the sentences that `said_text` wrote."""
+    return tuple((step, words) for step, words in json.loads(text)) if text else ()
 
 
 def _marks(count: int) -> str:
@@ -262,9 +276,10 @@ def _stored_places(raw: sqlite3.Connection, session_uid: str) -> tuple[Any, ...]
         "SELECT * FROM found_liquor WHERE id BETWEEN ? AND ?", between
     )}  # fmt: skip
     places = {}
-    for number, own, perceived in raw.execute("SELECT * FROM found_place WHERE id BETWEEN ? AND ?", between):
+    for number, own, perceived, said in raw.execute("SELECT * FROM found_place WHERE id BETWEEN ? AND ?", between):
         lab, clarity = liquors.get(number, ((None,), ""))
-        places[slot_in(number)] = PlaceText(own, perceived, None if None in lab else tuple(lab), clarity)
+        liquor = None if None in lab else tuple(lab)
+        places[slot_in(number)] = PlaceText(own, perceived, liquor, clarity, said_of(said))
     return tuple(row[2:]), places
 
 

@@ -35,6 +35,7 @@ from tastebook.store.finding_tables import (
     lot_columns,
     moment_key,
     place_id,
+    said_text,
 )
 from tastebook.store.mapping import MAPPINGS, decoded
 
@@ -187,7 +188,7 @@ def _keep_session(raw: sqlite3.Connection, uid: str, slots: set[int]) -> None:
     parts = _parts_in(raw, uid, slots, steps)
     if session is not None:
         stray = parts.pop(OVERVIEW, ((), (), (), (), ()))
-        overview = overview_of(session_sentences(session, verdict), stray[0])
+        overview = overview_of(session_sentences(session, verdict), ((one.step, one.text) for one in stray[0]))
         _keep_overview(raw, key, whole(overview, place_of(steps, (), *stray[1:])))
     for slot in parts if len(slots) == SLOTS else slots - {OVERVIEW}:
         _keep_place(raw, place_id(key, slot), place_of(steps, *parts.get(slot, ((), (), (), (), ()))))
@@ -200,10 +201,11 @@ def _keep_facts(raw: sqlite3.Connection, session: Session, verdict: Verdict | No
     if row is None:
         key = _free(raw, "found_session", moment_key(session.started_at_utc))
         values = (key, session.uid, session.lot_uid, *facts)
-        raw.execute("INSERT INTO found_session VALUES (?, ?, ?, ?, ?, ?, ?, ?)", values)
+        raw.execute("INSERT INTO found_session VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
         return key
     raw.execute(
-        "UPDATE found_session SET day = ?, decision = ?, rest_until = ?, purpose = ?, is_open = ? WHERE key = ?",
+        "UPDATE found_session SET day = ?, decision = ?, rest_until = ?, purpose = ?, is_open = ?, headline = ? "
+        "WHERE key = ?",
         (*facts, row[0]),
     )
     return int(row[0])
@@ -233,31 +235,43 @@ def _slot(kind: type, row: Any, steps: Mapping[str, Step]) -> int:
 def _keep_overview(raw: sqlite3.Connection, key: int, place: PlaceText) -> None:
     """Write a session as a whole; its words are found at each of its columns too."""
     number = place_id(key, OVERVIEW)
-    old = raw.execute("SELECT own, perceived FROM found_place WHERE id = ?", (number,)).fetchone()
-    if old == (place.own, place.perceived):
+    old, new = _stored(raw, number), _row(place)
+    if old == new:
         return
     between = (place_id(key, SLOTS - 1), number)
-    if old is not None:
+    has_other_words = old is None or old[:2] != new[:2]
+    if old is not None and has_other_words:
         raw.execute(_TAKE_WORDS + "BETWEEN ? AND ?", between)
-    raw.execute("INSERT OR REPLACE INTO found_place VALUES (?, ?, ?)", (number, place.own, place.perceived))
-    raw.execute(_ADD_WORDS + "BETWEEN ? AND ?", between)
+    raw.execute("INSERT OR REPLACE INTO found_place VALUES (?, ?, ?, ?)", (number, *new))
+    if has_other_words:
+        raw.execute(_ADD_WORDS + "BETWEEN ? AND ?", between)
 
 
 def _keep_place(raw: sqlite3.Connection, number: int, place: PlaceText) -> None:
-    old = raw.execute("SELECT own, perceived FROM found_place WHERE id = ?", (number,)).fetchone()
-    is_there = place != PlaceText()
-    if old != ((place.own, place.perceived) if is_there else None):
+    old, new = _stored(raw, number), _row(place) if place != PlaceText() else None
+    if old != new:
         if old is not None:
             raw.execute(_TAKE_WORDS + "= ?", (number,))
             raw.execute("DELETE FROM found_place WHERE id = ?", (number,))
-        if is_there:
-            raw.execute("INSERT INTO found_place VALUES (?, ?, ?)", (number, place.own, place.perceived))
+        if new is not None:
+            raw.execute("INSERT INTO found_place VALUES (?, ?, ?, ?)", (number, *new))
             raw.execute(_ADD_WORDS + "= ?", (number,))
     if place.liquor is not None or place.clarity:
         row = (number, *(place.liquor or (None, None, None)), place.clarity)
         raw.execute("INSERT OR REPLACE INTO found_liquor VALUES (?, ?, ?, ?, ?)", row)
     else:
         raw.execute("DELETE FROM found_liquor WHERE id = ?", (number,))
+
+
+def _stored(raw: sqlite3.Connection, number: int) -> tuple[str, str, str] | None:
+    row: tuple[str, str, str] | None = raw.execute(
+        "SELECT own, perceived, said FROM found_place WHERE id = ?", (number,)
+    ).fetchone()
+    return row
+
+
+def _row(place: PlaceText) -> tuple[str, str, str]:
+    return place.own, place.perceived, said_text(place.said)
 
 
 # -- records

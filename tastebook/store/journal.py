@@ -5,10 +5,10 @@ from __future__ import annotations
 import importlib
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from tastebook.domain.act import Act
 from tastebook.domain.errors import JournalDamaged, JournalReadOnly, StoreError
@@ -19,7 +19,6 @@ from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine, WordUse
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
-from tastebook.store.finding_tables import are_current
 from tastebook.store.opening import make_findable, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_own_words, read_shelf, read_word_use, read_words_noted
@@ -28,6 +27,8 @@ from tastebook.store.trouble import trouble_of
 if TYPE_CHECKING:
     from tastebook.store.finding import Finder
     from tastebook.store.ledger import Ledger
+
+T = TypeVar("T")
 
 SUFFIX = ".tastebook"
 BUSY_MS = 2000
@@ -172,13 +173,11 @@ class SqliteJournal:
         StoreError
             If the journal cannot be searched.
         """
-        with self._finding() as finder:
-            return finder.find(query, limit, offset)
+        return self._found(lambda finder: finder.find(query, limit, offset))
 
     def noted_cups(self, session_uid: str = "") -> NotedCups:
         """Return what was perceived in the infusions of each lot's newest tasting, and of one session more."""
-        with self._finding() as finder:
-            return finder.noted_cups(session_uid)
+        return self._found(lambda finder: finder.noted_cups(session_uid))
 
     def outside_version(self) -> int:
         """Return a number that differs once another window or program has changed the journal."""
@@ -227,20 +226,22 @@ class SqliteJournal:
                 self._ledger = Ledger(self._raw, self._check_in_place)
             yield self._ledger
 
-    @contextmanager
-    def _finding(self) -> Iterator[Finder]:
-        """Hold the connection for finding, which is another one, so that no commit waits for a search."""
+    def _found(self, ask: Callable[[Finder], T]) -> T:
+        """Ask over the connection for finding, which is another one, so that no commit waits for a search."""
+        from tastebook.store.finding import NotFindable
+
         with self._finding_lock, self._translating():
             if self._finder is None:
                 self._finder = self._open_finder()
-            if not self.read_only_because and not are_current(self._finder.raw):
+            if self._finder.raw is self._raw:
+                with self._lock:
+                    return ask(self._finder)
+            try:
+                return ask(self._finder)
+            except NotFindable:  # A window of another version keeps acts in the same journal.
                 with self._lock:
                     make_findable(self._raw)
-            if self._finder.raw is not self._raw:
-                yield self._finder
-                return
-            with self._lock:
-                yield self._finder
+                return ask(self._finder)
 
     def _open_finder(self) -> Finder:
         from tastebook.store.finding import Finder

@@ -115,6 +115,7 @@ def test_a_verdict_and_the_surroundings_are_found_at_every_cup(journal: SqliteJo
     "DELETE FROM found_place", "DELETE FROM found_session", "UPDATE found_lot SET name = 'other'",
     "DELETE FROM found_state",
     "INSERT INTO found_words(found_words) VALUES ('delete-all')", "UPDATE found_session SET decision = 'buy'",
+    "UPDATE found_place SET said = '[]'", "UPDATE found_session SET headline = 'Other words'",
 ])  # fmt: skip
 def test_what_was_harmed_is_told_by_the_check(path: Path, harm: str) -> None:
     journal = open_journal(path, FakeClock())
@@ -180,3 +181,17 @@ def test_a_journal_without_the_tables_that_cannot_be_written_says_so(path: Path)
         only_read.find(read_query("spring ", real_vocabulary(), date(2026, 11, 25)), 5)
     assert only_read.lots() == (lot(),)
     only_read.close()
+
+
+def test_a_lot_renamed_in_another_window_is_found_under_its_new_name(journal: SqliteJournal, path: Path) -> None:
+    """Lots are held in memory between two questions, and no longer than they are true."""
+    journal.commit(begun())
+    query = read_query("orchid ≥ 3", real_vocabulary(), date(2026, 11, 25))
+    journal.commit(act("act-2", (None, impression("impression-1"))))
+    assert [hit.lot.name for hit in journal.find(query, 5).hits] == ["Spring lot"]
+    other = open_journal(path, FakeClock())
+
+    other.commit(act("act-3", (lot(), replace(lot(), name="Quiet Ferry"))))
+
+    assert [hit.lot.name for hit in journal.find(query, 5).hits] == ["Quiet Ferry"]
+    other.close()
