@@ -94,6 +94,8 @@ def make(execute: Execute, *, is_filled: bool = True) -> None:
     """
     for statement in DDL:
         execute(statement)
+    # Left to itself, the index merges a megabyte at once every so often, within whichever commit comes just then.
+    execute("INSERT INTO found_words(found_words, rank) VALUES ('automerge', 0)")
     if is_filled:
         execute(f"INSERT INTO found_state VALUES ({WORDING})")  # noqa: S608 - ours
 
@@ -131,6 +133,7 @@ def fill(raw: sqlite3.Connection) -> None:
     raw.executemany("INSERT INTO found_liquor VALUES (?, ?, ?, ?, ?)", liquors)
     for name in ("found_words", "found_lot_words"):
         raw.execute(f"INSERT INTO {name}({name}) VALUES ('rebuild')")  # noqa: S608 - ours
+        raw.execute(f"INSERT INTO {name}({name}) VALUES ('optimize')")  # noqa: S608 - ours
 
 
 def _lot_rows(raw: sqlite3.Connection) -> Iterator[LotRow]:

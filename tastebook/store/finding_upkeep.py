@@ -57,6 +57,10 @@ _TAKE_WORDS: Final = (
 _ADD_LOT: Final = (
     f"INSERT INTO found_lot_words(rowid, {_LOT_COLUMNS}) SELECT key, {_LOT_COLUMNS} FROM found_lot WHERE lot_uid = ?"  # noqa: S608 - ours
 )
+_MERGE_A_LITTLE: Final = "INSERT INTO found_words(found_words, rank) VALUES ('merge', 16)"
+"""Every act leaves a small piece of index, and pieces are merged a few pages (16) at a time, so that no act waits for
+much of it. One act's page is written again at each of the few levels of the index: 16 are more than come to be."""
+
 _TAKE_LOT: Final = (
     f"INSERT INTO found_lot_words(found_lot_words, rowid, {_LOT_COLUMNS}) "  # noqa: S608 - ours
     f"SELECT 'delete', key, {_LOT_COLUMNS} FROM found_lot WHERE lot_uid = ?"
@@ -78,6 +82,7 @@ def keep_up(raw: sqlite3.Connection, changes: Iterable[Change]) -> None:
     for uid, slots in _touched(raw, changed).items():
         if uid not in gone:
             _keep_session(raw, uid, slots)
+    raw.execute(_MERGE_A_LITTLE)
 
 
 def _records(changes: Iterable[Change]) -> Iterator[Record]:

@@ -195,3 +195,17 @@ def test_a_lot_renamed_in_another_window_is_found_under_its_new_name(journal: Sq
 
     assert [hit.lot.name for hit in journal.find(query, 5).hits] == ["Quiet Ferry"]
     other.close()
+
+
+def test_what_many_acts_leave_in_the_index_is_merged_a_little_with_each(journal: SqliteJournal, path: Path) -> None:
+    """Else SQLite would let it grow to sixteen pieces a level, and then merge them all within one act."""
+    journal.commit(begun())
+    for number in range(120):
+        journal.commit(act(f"act-{number + 2}", (None, impression(f"impression-{number}", infusion=number % 9))))
+
+    raw = sqlite3.connect(path)
+    (pieces,) = raw.execute("SELECT count(DISTINCT segid) FROM found_words_idx").fetchone()
+    raw.execute("INSERT INTO found_words(found_words, rank) VALUES ('integrity-check', 1)")
+    raw.close()
+    assert pieces <= 8
+    assert _differences(path) == ()
