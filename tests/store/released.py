@@ -1,6 +1,6 @@
-"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0003.tastebook`.
+"""Makes the journal that stands for a release: `python -m tests.store.released tests/data/journal-0004.tastebook`.
 
-It is run once when a revision of the tables is released, and never again for that revision.
+It is run when a revision of the tables is added, and never again for that revision once it is released.
 """
 
 from __future__ import annotations

@@ -20,6 +20,7 @@ from tastebook.domain.errors import (
     StoreError,
     TastebookError,
 )
+from tastebook.domain.finding import Query, Word
 from tastebook.store.checking import check
 from tastebook.store.journal import open_journal
 from tastebook.store.opening import CHECK_UP_TO_BYTES
@@ -268,10 +269,11 @@ class TestOtherRevisions:
 
         assert _files(path.parent)[path.name] == before[path.name]
 
-    def test_a_journal_is_kept_of_every_released_revision(self) -> None:
+    def test_a_journal_is_kept_of_every_revision(self) -> None:
+        """Whoever adds a revision makes its journal with `tests.store.released`, and again if it still changes."""
         kept = {path.stem.removeprefix("journal-") for path in RELEASED}
 
-        assert set(OURS.known) - {OURS.head} <= kept
+        assert kept == set(OURS.known)
 
     @pytest.mark.parametrize("released", RELEASED, ids=lambda path: path.stem)
     def test_a_released_journal_opens_and_reads_as_it_did(
@@ -292,6 +294,19 @@ class TestOtherRevisions:
         assert len(journal.acts(tasting.session.uid)) >= 6
         journal.close()
         assert check(path) == ()
+
+    def test_the_journal_of_this_revision_is_opened_as_it_is(self, tmp_path: Path, clock: FakeClock) -> None:
+        path = tmp_path / "journal.tastebook"
+        shutil.copyfile(next(one for one in RELEASED if one.stem == f"journal-{OURS.head}"), path)
+        before = path.read_bytes()
+
+        journal = open_journal(path, clock)
+        (hit,) = journal.find(Query(words=(Word("海苔", (("海", "苔"),)),)), 9).hits
+        journal.close()
+
+        assert (hit.session_uid, hit.column, hit.sentence) == ("session-1", 1, "toasted rice 2, 海苔")
+        assert path.read_bytes() == before
+        assert not (tmp_path / "backups").exists()
 
     def test_the_second_released_journal_keeps_its_photograph_and_its_words(
         self, tmp_path: Path, clock: FakeClock
