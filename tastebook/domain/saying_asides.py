@@ -22,7 +22,7 @@ KNOWN_BEGINNINGS: Final = frozenset(
     {"start", "perceive", "hedge", "present", "sure", "channel", "lead", "fond", "like", "scene", "idiom", "looked for"}
 )
 OF_THE_CUP: Final = frozenset({"label", "channel", "mouth", "end", "change", "change after", "perceive"})
-OPENING: Final = frozenset({"and", "contrast", "start", "relative"})
+OPENING: Final = frozenset({"and", "contrast", "relative"})
 
 PLACING: Final = frozenset({"in", "on", "of", "at", "since", "during", "through", "after", "before"})
 PUT: Final = "put"

@@ -11,6 +11,10 @@ from tastebook.domain.saying_found import Found, key_of
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
+LOOKED_AT: Final = "liquor"
+SMELT: Final = "liquor nose"
+"""What is named while the cup is looked at was smelt."""
+
 COMMAS: Final = ",，、"
 LEADING: Final = (" of", " like")
 LATER: Final = frozenset({"then", "afterwards", "next", "later"})
@@ -37,6 +41,12 @@ class Channels:
     def give(self, sentence: Sentence, found: Sequence[Found]) -> None:
         """Give what was found in a sentence its channel."""
         placed = [one for one in found if one.kind in PLACED]
+        self._place(sentence, placed)
+        if self._context.setting.channel == LOOKED_AT:
+            for one in placed:
+                one.channel = one.channel or (SMELT, one.at)
+
+    def _place(self, sentence: Sentence, placed: Sequence[Found]) -> None:
         places = self._places(sentence, placed)
         if not places:
             self._go_on(sentence, placed)

@@ -10,13 +10,12 @@ from typing import Final
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.grammar import Grammar
 from tastebook.domain.saying_frames import Sentence
-from tastebook.domain.saying_lexicon import FORM, Lexeme, Sense
+from tastebook.domain.saying_lexicon import EXACT, FORM, Lexeme, Sense
 from tastebook.domain.spelling import forms
 from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
 MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
-DOWNY: Final = "downy"
 SWEETNESS: Final = "sweetness"
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
@@ -324,9 +323,9 @@ class Context:
             return False
         if is_adjective and self._is_of_the_leaf(place):
             return False
-        if self.setting.is_leaf and words != DOWNY and self._any_form(words, self.grammar.leaf_itself):
+        if self.setting.is_leaf and self._is_among(place, self.grammar.leaf_itself):
             return False
-        if not self._any_form(words, self.grammar.guarded):
+        if not self._is_among(place, self.grammar.guarded):
             return True
         following = [one.plain for one in self.lexemes[place + 1 : place + 2]]
         return is_led or following == ["like"] or self._has_predicate(place) or self._is_alone(place, sentence)
@@ -345,6 +344,11 @@ class Context:
         if following.is_masked or following.cut:
             return False
         return following.is_unknown or (self.meanings[place + 1] is not None and "noun" not in following.roles)
+
+    def _is_among(self, place: int, words: Collection[str]) -> bool:
+        """Say whether a word, or what it is a form of, is among some; a name of its own (`fishy`) is no form."""
+        lexeme = self.lexemes[place]
+        return lexeme.plain in words if lexeme.found == EXACT else self._any_form(lexeme.plain, words)
 
     @staticmethod
     def _any_form(words: str, among: Collection[str]) -> bool:

@@ -31,8 +31,10 @@ LONGEST_EXPLANATION: Final = 10
 HOLDING: Final = frozenset({"with", "in", "on"})
 FARTHEST_BLAMED, FARTHEST_CAUSE = 6, 6
 CAUSES: Final = frozenset({"that", "thats", "thatll", "it", "its", "this", "must", "probably"})
+STAYING: Final = frozenset({"been", "in", "on", "into", "onto"})
 COMES_FROM: Final = frozenset({"from", "comes", "coming", "came", "down", "to"})
 LIGHT: Final = frozenset({"small", "talk", "soft", "hedge", "article", "start", "verb", "lead", "by", "contrast"})
+NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
 
@@ -89,7 +91,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         elif "explains" in roles and _follows_a_thing(lexemes, place, first):
             explained = _explained(lexemes, place, after)
             _mask(lexemes, place, explained)
-        elif lexemes[place].plain in grammar.bystanders and (cause := _cause(lexemes, place, first)) is not None:
+        elif _stands_by(lexemes, place, first, grammar) and (cause := _cause(lexemes, place, first)) is not None:
             _mask(lexemes, _blamed(lexemes, cause, first), _stop(lexemes, place, after))
         elif "clause" in roles:
             _mask(lexemes, *_clause(lexemes, sentence, place))
@@ -113,16 +115,21 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         if "scene" in roles:
             likenesses.append(_scene(lexemes, place, after))
         elif "like" in roles:
-            likenesses += _likeness(lexemes, place, after, grammar.scene_nouns)
+            likenesses += _likeness(lexemes, place, after, grammar)
         elif "channel" in roles and lexemes[place].plain.split()[-1] in ("like", "of", "a", "an", "the"):
-            likenesses += _smelt_scene(lexemes, place, after, grammar.scene_nouns)
+            likenesses += _smelt_scene(lexemes, place, after, grammar)
         elif lexemes[place].plain == "as" and _compares_with_a_thing(lexemes, place, first, after):
             likenesses.append(Likeness(place, place + 1, _stop(lexemes, place, after)))
         elif lexemes[place].senses and _is_figure(lexemes, place, first, after):
             lexemes[place].is_masked = True
+    likenesses = [one for one in likenesses if _says_something(lexemes[one.words_first : one.after])]
     for likeness in likenesses:
         _mask(lexemes, likeness.words_first, likeness.after)
     return likenesses
+
+
+def _says_something(lexemes: Sequence[Lexeme]) -> bool:
+    return any(lexeme.is_unknown or lexeme.senses for lexeme in lexemes) or len(lexemes) > SHORTEST_SCENE
 
 
 def is_boundary(lexemes: Sequence[Lexeme], place: int) -> bool:
@@ -184,11 +191,20 @@ def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_no
     return is_note or before.plain.split()[-1:] in (["mean"], ["meaning"], ["meant"])
 
 
+def _stands_by(lexemes: Sequence[Lexeme], place: int, first: int, grammar: Grammar) -> bool:
+    """Say whether something is beside the tea: one of the bystanders, or anybody's thing that nobody knows."""
+    if lexemes[place].plain in grammar.bystanders:
+        return True
+    owner = lexemes[place - 1].plain if place > first else ""
+    is_owned = owner in grammar.asides.owners or owner in ("somebodys", "someones")
+    return is_owned and lexemes[place].is_unknown and lexemes[place].plain not in grammar.asides.own
+
+
 def _cause(lexemes: Sequence[Lexeme], place: int, first: int) -> int | None:
     """Return where it begins to be said that something else is the cause: `that's just the`; None if it is not said."""
     for at in range(place - 1, max(first - 1, place - FARTHEST_CAUSE), -1):
         words = lexemes[at].plain.split()
-        if lexemes[at].cut or not words or lexemes[at].is_masked:
+        if lexemes[at].cut or not words or lexemes[at].is_masked or words[-1] in STAYING:
             return None
         if words[0] in CAUSES:
             return at
@@ -247,7 +263,8 @@ def _ends_clause(lexemes: Sequence[Lexeme], place: int, after: int) -> bool:
     lexeme = lexemes[place]
     if lexeme.cut:
         following = lexemes[place + 1] if place + 1 < after else None
-        return following is None or not following.senses or lexeme.cut == ":"
+        goes_on = following is not None and bool(following.senses) and bool(lexemes[place - 1].senses)
+        return not goes_on or lexeme.cut == ":"
     return not {"start", "returns"}.isdisjoint(lexeme.roles) or is_contrast(lexemes, place)
 
 
@@ -329,17 +346,17 @@ def _begins_a_reading(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
     return all(sense.kind == "scale" for sense in lexemes[at].senses)
 
 
-def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> Iterator[Likeness]:
+def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, grammar: Grammar) -> Iterator[Likeness]:
     """Yield what `like` leads to, if it is no flavour: nothing known is said at once, or it only belongs to a thing."""
     at, unknown = place + 1, 0
-    while at < after and not is_boundary(lexemes, at) and not lexemes[at].senses:
-        if lexemes[at].is_unknown:
+    while at < after and not is_boundary(lexemes, at) and not _may_be_felt(lexemes[at]):
+        if lexemes[at].is_unknown or lexemes[at].senses:
             unknown += 1
         elif not set(lexemes[at].roles) & set(BRIDGES) or (unknown and "small" in lexemes[at].roles):
             break
         at += 1
     said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER
-    if said_at_once and not _has_head(lexemes, at, after, scene_nouns):
+    if said_at_once and not _has_head(lexemes, at, after, grammar):
         _mask(lexemes, at + 1, _ingredients(lexemes, at + 1, after))
         return
     if unknown or (at < after and lexemes[at].senses):
@@ -347,12 +364,17 @@ def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: fr
         yield Likeness(place, place + 1, scene.after)
 
 
-def _smelt_scene(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> Iterator[Likeness]:
+def _may_be_felt(lexeme: Lexeme) -> bool:
+    """Say whether a word may name a note or a reading; that of a colour alone is no flavour."""
+    return any(sense.kind != "colour" for sense in lexeme.senses)
+
+
+def _smelt_scene(lexemes: Sequence[Lexeme], place: int, after: int, grammar: Grammar) -> Iterator[Likeness]:
     """Yield what `smells like` leads to, if that is a place or a thing: `smells like a perfume shop`."""
     at = place + 1
     while at < after and "article" in lexemes[at].roles:
         at += 1
-    if at < after and lexemes[at].senses and _has_head(lexemes, at, after, scene_nouns):
+    if at < after and lexemes[at].senses and _has_head(lexemes, at, after, grammar):
         yield Likeness(place, place + 1, _stop(lexemes, place, after))
 
 
@@ -376,9 +398,14 @@ def _ingredients(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
     return at + 1 if at < after and lexemes[at].senses and not lexemes[at].roles else place
 
 
-def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, scene_nouns: frozenset[str]) -> bool:
+def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, grammar: Grammar) -> bool:
     """Say whether a known word only describes the unknown thing behind it: `a rose garden`, `a perfume shop`."""
-    return place + 1 < after and lexemes[place + 1].plain in scene_nouns
+    if place + 1 >= after:
+        return False
+    head = lexemes[place + 1]
+    is_thing = head.is_unknown and head.plain.isascii() and not head.plain.endswith(NO_THING)
+    is_thing = is_thing and head.plain not in grammar.part_words  # `like grapefruit pith` is of grapefruit
+    return head.plain in grammar.scene_nouns or (is_thing and (place + 2 >= after or not lexemes[place + 2].senses))
 
 
 def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:

@@ -38,6 +38,10 @@ TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
 """`of the smoke, not a whisper`; `as for the smoke, none`."""
 PLURAL: Final = ("are ", "have ", "were ")
 NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
+NOW: Final = frozenset({"now", "today", "here"})
+AT_MOST: Final = ("no more", "nothing more", "not more", "and no more")
+"""Behind a strength these deny nothing: `a hint, no more`."""
+
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
@@ -316,6 +320,8 @@ class Reader:
             return
         if self._deny(place, sentence):
             return
+        if self._comes_back(place, sentence):
+            return
         ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
         if ahead is not None and self._forward(place):
             self._joins(place)
@@ -323,6 +329,22 @@ class Reader:
         if not self._backward(place):
             self._pending(place)
         self._joins(place)
+
+    def _comes_back(self, place: int, sentence: Sentence) -> bool:
+        """Let `now it is strong` speak of what the last cup had: `gardenia was faint in the last one, now …`."""
+        roles = self.lexemes[place].roles
+        earlier = self._expected[-1] if self._expected else None
+        is_strength = not {"by", "after", "of"}.isdisjoint(roles) and self.context.ahead(place) is None
+        if earlier is None or not is_strength or self._last is not None or earlier.at < sentence.first:
+            return False
+        between = self.lexemes[earlier.at + 1 : place]
+        if not any(not lexeme.is_masked and not NOW.isdisjoint(lexeme.plain.split()) for lexeme in between):
+            return False
+        cue = roles.get("by") or roles.get("after") or roles["of"]
+        earlier.expected = False
+        earlier.behind.append((shifted(self.lexemes, place, cue.value), place))
+        self._last, self._is_linked, self._expected = earlier, True, []
+        return True
 
     def _opens_a_list(self, place: int) -> bool:
         """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""
@@ -392,7 +414,7 @@ class Reader:
         """Take a denial up, if this is one; say whether it was."""
         lexeme, last = self.lexemes[place], self._last if self._is_linked else None
         if may_deny(lexeme):
-            if self._weaken(place):
+            if self._weaken(place) or (lexeme.plain in AT_MOST and self._measured_by(place)):
                 return True
             if last is not None and stands_behind(self.context, last.at, place, sentence):
                 last.absent = place
@@ -409,6 +431,11 @@ class Reader:
                 self._gone(last, place)
                 return True
         return False
+
+    def _measured_by(self, place: int) -> bool:
+        """Say whether a strength stands right before a place, over a pause."""
+        before = self.lexemes[max(0, place - 2) : place]
+        return any(not one.cut and not {"by", "of", "after"}.isdisjoint(one.roles) for one in before)
 
     def _turned_round(self, sentence: Sentence) -> Found | None:
         """Return what a sentence begins with that ends with a denial: `of the smoke it began with, not a whisper`."""

@@ -16,6 +16,7 @@ HERE = Path(__file__).parent
 COURSE = HERE.parents[1] / "resources" / "courses" / "gaiwan.toml"
 EVERY_THIRD = 3
 UNSEEN = "unseen_*.toml"
+OTHERS = "others_*.toml"
 BLIND = "blind.toml"
 
 
@@ -95,7 +96,7 @@ def gaiwan() -> Course:
 @cache
 def passages() -> tuple[Passage, ...]:
     """Return every passage with which the grammar began, by number."""
-    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)) - {HERE / BLIND})
+    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)) - set(HERE.glob(OTHERS)) - {HERE / BLIND})
 
 
 @cache

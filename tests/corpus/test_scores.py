@@ -35,7 +35,7 @@ FLOORS = {
         "descriptor": 0.93,
         "strength": 0.92,
         "absence": 0.88,
-        "channel": 0.89,
+        "channel": 0.87,
         "reading": 0.90,
         "quantity": 0.99,
         "nothing": 0.95,
