@@ -306,11 +306,17 @@ def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
         roles = lexemes[at].roles
         if not {"returns", "unmet", "absent"}.isdisjoint(roles):
             return at
-        if lexemes[at - 1].cut and "resumes" in roles:
+        has_paused = bool(lexemes[at - 1].cut)
+        if has_paused and "resumes" in roles:
             return at
-        if "present" in roles and lexemes[at - 1].cut:
+        if "present" in roles and (has_paused or _runs_on(lexemes, place, at)):
             return at
     return after
+
+
+def _runs_on(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
+    """Say whether somebody has talked on for long without a pause, as in dictation."""
+    return at - place > LONGEST_OTHER and not any(lexeme.cut for lexeme in lexemes[place:at])
 
 
 def _compared(lexemes: Sequence[Lexeme], place: int, after: int) -> int:

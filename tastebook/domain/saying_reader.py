@@ -29,6 +29,7 @@ from tastebook.domain.saying_general import is_named_by, is_said_longer
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
 from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantities
+from tastebook.domain.saying_tokens import STOPS
 from tastebook.domain.vocabulary import Descriptor
 
 MOST_UNKNOWN: Final = 2
@@ -540,6 +541,8 @@ class Reader:
             last.behind.append((roles["after"].value, place))
         elif "by" in roles and self._tells_how_far(last, place):
             last.change = (MUCH.get(last.change[0], last.change[0]), last.change[1]) if last.change else None
+        elif "by" in roles and self._is_felt_anew(last, place):
+            return False
         elif "by" in roles and not self._pushes(place) and not self._is_of_the_unknown(place):
             last.behind.append((shifted(self.lexemes, place, roles["by"].value), place))
         elif "hedge after" in roles and self.context.ahead(place, over_likes=True) is None:
@@ -551,6 +554,11 @@ class Reader:
         else:
             return False
         return True
+
+    def _is_felt_anew(self, last: Found, place: int) -> bool:
+        """Say whether a word of the mouth tells of the tea, not of what was named a sentence ago: `It's thick, too`."""
+        is_felt = any(sense.kind == "scale" for sense in self.lexemes[place].senses)
+        return is_felt and any(lexeme.cut in STOPS for lexeme in self.lexemes[last.at : place] if lexeme.cut)
 
     def _is_of_the_unknown(self, place: int) -> bool:
         """Say whether a strength only measures a word that nobody knows: `very relaxed, a bit sleepy`."""
