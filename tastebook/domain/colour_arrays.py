@@ -60,6 +60,12 @@ def luminance_of(lightness: float) -> float:
     return float(((lightness + 16) / 116) ** 3 if lightness > 8 else lightness / _KAPPA)
 
 
+def bradford_responses(xyz: FloatArray) -> FloatArray:
+    """Return the sharpened cone responses of the Bradford transform, from long waves to short."""
+    responses: FloatArray = xyz @ _BRADFORD.T
+    return responses
+
+
 def adapted_to_d65(xyz: FloatArray, white: FloatArray) -> FloatArray:
     """Return what colours seen under one white come to under D65, by the Bradford transform; `white` has Y = 1.
 

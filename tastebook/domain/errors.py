@@ -67,6 +67,22 @@ class ColourRefused(TastebookError):
     """A place in a photograph does not tell a colour."""
 
 
+class PorcelainDoubted(ColourRefused):
+    """What was tapped may be no white porcelain; whoever knows that it is can say so.
+
+    Parameters
+    ----------
+    message : str
+        What was wrong.
+    whiter_at : tuple of float
+        Where the picture is whiter, as shares of its width and height.
+    """
+
+    def __init__(self, message: str, whiter_at: tuple[float, float]) -> None:
+        super().__init__(message)
+        self.whiter_at = whiter_at
+
+
 class StoreError(TastebookError):
     """The journal could not be read or written."""
 

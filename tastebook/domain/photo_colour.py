@@ -30,7 +30,16 @@ from tastebook.domain.colour_arrays import (
     luminance_of,
     xyz_from_linear,
 )
-from tastebook.domain.errors import ColourRefused
+from tastebook.domain.errors import ColourRefused, PorcelainDoubted
+from tastebook.domain.photo_doubt import Doubt, doubt_of
+from tastebook.domain.photo_light import (
+    TOP,
+    Cells,
+    cells_of,
+    could_be_light,
+    is_warm_as_lamplight,
+    whiter_place,
+)
 from tastebook.domain.session import Lab
 
 Place: TypeAlias = tuple[float, float]
@@ -53,7 +62,6 @@ _GLARE_AT_LEAST: Final = 0.03
 _GLARE_GREYER: Final = 0.85
 _MOST_AT_TOP: Final = 0.05
 _MOST_AT_BOTTOM: Final = 0.25
-_TOP: Final = 254
 _NEARLY_TOP: Final = 240
 _MOST_SECTOR_E00: Final = 5.0
 _MOST_HALF_E00: Final = 7.0
@@ -62,11 +70,10 @@ _SECTORS: Final = 8
 _EACH: Final = range(_SECTORS)
 _LEAST_WHITE_Y: Final = 0.06
 """About level 70 of 255: below it, eight bits have steps that are seen."""
-_MOST_OFF_LAMPS_UV: Final = 0.025
-_LAMPS_K: Final = (1900.0, 20_000.0)
 _MOST_LIQUOR_OVER_WHITE: Final = 1.03
 _MOST_BROUGHT_IN_E00: Final = 2.0
-_INWARD: Final = 0.995
+_SHIFTS_L: Final = tuple(range(-8, 9))
+_HALVINGS: Final = 9
 _UNEVEN_LIGHT: Final = 1.15
 _BRIGHTER_ELSEWHERE: Final = 2.0
 
@@ -104,6 +111,11 @@ class Raster:
         some = self.pixels[:: max(1, self.height // 300), :: max(1, self.width // 300)]
         return float(np.percentile(xyz_from_linear(linear_from_srgb(some))[..., 1], 98))
 
+    @cached_property
+    def cells(self) -> Cells:
+        """Return the picture in coarse squares."""
+        return cells_of(self.pixels)
+
 
 @dataclass(frozen=True, eq=False)
 class Patch:
@@ -138,6 +150,12 @@ class PhotoColour:
     spread_e00, ninth_e00 : float
         How far the pixels of the patch lie from it, as ΔE00: half of them nearer than the first, nine in ten nearer
         than the second.
+    doubt : Doubt
+        How far it may be off.
+    is_lamplit : bool
+        Whether the porcelain as taken is too warm for daylight.
+    is_white_doubted : bool
+        Whether the picture is brighter and whiter elsewhere: then nobody knows how far the colour is off.
     as_taken : Lab
         The colour before it was balanced.
     white_as_taken : Lab
@@ -151,6 +169,9 @@ class PhotoColour:
     lab: Lab
     spread_e00: float
     ninth_e00: float
+    doubt: Doubt
+    is_lamplit: bool
+    is_white_doubted: bool
     as_taken: Lab
     white_as_taken: Lab
     white_at: tuple[float, ...]
@@ -169,21 +190,37 @@ def balanced(xyz: FloatArray, white: FloatArray) -> FloatArray:
     return adapted_to_d65(xyz, white / white[1])
 
 
-def white_patch(raster: Raster, at: Place) -> Patch:
+def white_patch(raster: Raster, at: Place, *, is_sure: bool = False) -> Patch:
     """Return the patch of porcelain around a place.
+
+    Parameters
+    ----------
+    raster : Raster
+    at : Place
+    is_sure : bool
+        Whether the taster has been asked, and says that this is porcelain.
 
     Raises
     ------
     ColourRefused
         If it does not tell the light; the words say why and what to do.
+    PorcelainDoubted
+        If the picture has an area that is brighter and whiter, unless one is sure.
     """
     _refuse_picture(raster)
     patch = _even_patch(raster, at, "porcelain")
     if patch.xyz[1] < _LEAST_WHITE_Y:
         raise ColourRefused("It is too dark here to tell the light: take the photo again with more light on the cup.")
-    if not _could_be_light(patch.xyz):
+    if not could_be_light(patch.xyz):
         raise ColourRefused(
             "This is not white porcelain: no daylight and no lamp has such a colour. Tap a white part of the cup."
+        )
+    whiter = None if is_sure else whiter_place(raster.cells, patch.xyz)
+    if whiter is not None:
+        raise PorcelainDoubted(
+            "Is this the white porcelain? Another part of the picture is brighter and whiter. Tap that if it is the "
+            "porcelain beside the liquor; if this is, tap here once more.",
+            whiter,
         )
     return patch
 
@@ -219,6 +256,7 @@ def colour_from_photo(raster: Raster, whites: Sequence[Patch], liquor: Patch, po
     ColourRefused
         If porcelain and liquor contradict each other.
     """
+    _refuse_overlap(raster, whites, liquor)
     white = _white_at(raster, liquor.at, whites)
     if liquor.xyz[1] > _MOST_LIQUOR_OVER_WHITE * white[1]:
         raise ColourRefused(
@@ -228,17 +266,23 @@ def colour_from_photo(raster: Raster, whites: Sequence[Patch], liquor: Patch, po
     scale = luminance_of(porcelain_l) / white[1]
     pixels = lab_from_xyz(balanced(liquor.pixels_xyz, white) * scale)
     seen = _as_lab(lab_from_xyz(balanced(liquor.xyz, white) * scale))
-    lab, brought_in = _shown(seen)
     away = delta_e00_between(pixels, np.array(seen))
+    spread_e00 = round(float(np.median(away)), 2)
+    doubt = doubt_of(seen, spread_e00)
+    lab, brought_in = _shown(seen, doubt)
+    is_doubted = any(whiter_place(raster.cells, one.xyz) is not None for one in whites)
     return PhotoColour(
         lab=lab,
-        spread_e00=round(float(np.median(away)), 2),
+        spread_e00=spread_e00,
         ninth_e00=round(float(np.percentile(away, 90)), 2),
+        doubt=doubt,
+        is_lamplit=is_warm_as_lamplight(white),
+        is_white_doubted=is_doubted,
         as_taken=_as_lab(lab_from_xyz(liquor.xyz)),
         white_as_taken=_as_lab(lab_from_xyz(white)),
         white_at=tuple(share for one in whites for share in one.at),
         liquor_at=liquor.at,
-        remarks=(*brought_in, *_remarks(raster, whites, white)),
+        remarks=(*brought_in, *_remarks(raster, whites, white, is_white_doubted=is_doubted)),
     )
 
 
@@ -311,7 +355,7 @@ def _mirrors_lamp(pixels: ByteArray, xyz: FloatArray, linear: FloatArray) -> NDA
 
 
 def _refuse_glare(pixels: ByteArray, glare: NDArray[np.bool_], subject: Subject) -> None:
-    mirrored = glare | (pixels >= _TOP).all(axis=1)
+    mirrored = glare | (pixels >= TOP).all(axis=1)
     if subject == "liquor" and mirrored.mean() > _MOST_GLARE:
         raise ColourRefused(
             "The liquor mirrors a lamp or a window here: tap beside the glare, or turn the cup and take the photo "
@@ -321,7 +365,7 @@ def _refuse_glare(pixels: ByteArray, glare: NDArray[np.bool_], subject: Subject)
 
 def _refuse_ends(pixels: ByteArray, subject: Subject) -> None:
     """Refuse channels that ran into either end of their scale: what lay beyond is lost, and the hue with it."""
-    at_top = (pixels >= _TOP).mean(axis=0)
+    at_top = (pixels >= TOP).mean(axis=0)
     if at_top.max() > _MOST_AT_TOP:
         raise ColourRefused(
             f"The {subject} is overexposed here ({_channels(at_top > _MOST_AT_TOP)} at the end of the scale): take the "
@@ -330,8 +374,9 @@ def _refuse_ends(pixels: ByteArray, subject: Subject) -> None:
     at_bottom = (pixels <= 0).mean(axis=0)
     if at_bottom.max() > _MOST_AT_BOTTOM:
         raise ColourRefused(
-            f"The {subject} has no {_channels(at_bottom > _MOST_AT_BOTTOM)} left here: the light is too dim or too "
-            "warm for the camera. Take the photo again by daylight, or with the camera’s white balance set to the lamp."
+            f"The {subject} has no {_channels(at_bottom > _MOST_AT_BOTTOM)} left here, and without it the colour "
+            "would be far off: the light is too dim or too warm for the camera. Take the photo again by daylight, or "
+            "with the camera’s white balance set to the lamp."
         )
 
 
@@ -362,26 +407,6 @@ def _refuse_uneven(labs: FloatArray, angles: FloatArray, middle: FloatArray, sub
 # -- the light
 
 
-def _could_be_light(xyz: FloatArray) -> bool:
-    """Say whether a colour lies near those of daylight and lamps, from candle to blue sky.
-
-    References
-    ----------
-    Krystek (1985), Color Res. Appl. 10:38-40: the colours of black bodies in CIE 1960 (u, v). The distance allowed is
-    ours, wide enough for the greenish light of fluorescent tubes and for a camera's own balance.
-    """
-    total = xyz[0] + 15 * xyz[1] + 3 * xyz[2]
-    u, v = 4 * xyz[0] / total, 6 * xyz[1] / total
-    kelvin = np.geomspace(*_LAMPS_K, 200)
-    body_u = (0.860117757 + 1.54118254e-4 * kelvin + 1.28641212e-7 * kelvin**2) / (
-        1 + 8.42420235e-4 * kelvin + 7.08145163e-7 * kelvin**2
-    )
-    body_v = (0.317398726 + 4.22806245e-5 * kelvin + 4.20481691e-8 * kelvin**2) / (
-        1 - 2.89741816e-5 * kelvin + 1.61456053e-7 * kelvin**2
-    )
-    return bool(np.hypot(u - body_u, v - body_v).min() <= _MOST_OFF_LAMPS_UV)
-
-
 def _white_at(raster: Raster, at: Place, whites: Sequence[Patch]) -> FloatArray:
     """Return the porcelain's XYZ as it would be at the liquor's place: near taps count more, by 1/distance²."""
     if not whites:
@@ -392,17 +417,26 @@ def _white_at(raster: Raster, at: Place, whites: Sequence[Patch]) -> FloatArray:
     return weighed
 
 
+def _refuse_overlap(raster: Raster, whites: Sequence[Patch], liquor: Patch) -> None:
+    """Refuse a liquor where porcelain was tapped: a second tap that was none, or a cup taken for what is in it."""
+    shorter = min(raster.width, raster.height)
+    if any(_distance_px(raster, liquor.at, one.at) < (liquor.radius + one.radius) / 2 * shorter for one in whites):
+        raise ColourRefused("This is where the porcelain was tapped: tap the liquor.")
+
+
 def _distance_px(raster: Raster, one: Place, other: Place) -> float:
     return float(np.hypot((one[0] - other[0]) * raster.width, (one[1] - other[1]) * raster.height))
 
 
-def _remarks(raster: Raster, whites: Sequence[Patch], white: FloatArray) -> tuple[str, ...]:
+def _remarks(raster: Raster, whites: Sequence[Patch], white: FloatArray, *, is_white_doubted: bool) -> tuple[str, ...]:
     said = []
     ys = [float(one.xyz[1]) for one in whites]
     if max(ys) > _UNEVEN_LIGHT * min(ys):
         percent = round(100 * (max(ys) / min(ys) - 1))
         said.append(f"The light is uneven: one tap of porcelain is {percent} % brighter than another.")
-    if raster.brightest_y > _BRIGHTER_ELSEWHERE * white[1]:
+    if is_white_doubted:
+        said.append("Another part of the picture is brighter and whiter than what was tapped as porcelain.")
+    elif raster.brightest_y > _BRIGHTER_ELSEWHERE * white[1]:
         said.append(
             "Parts of the picture are much brighter than the porcelain tapped: if it lies in shade and the liquor does "
             "not, tap it where both have the same light."
@@ -418,28 +452,41 @@ def _as_lab(values: FloatArray) -> Lab:
     return (lightness, a, b)
 
 
-def _shown(lab: Lab) -> tuple[Lab, tuple[str, ...]]:
-    """Return a colour that screens can show, a little less colourful if need be, and what is to be said of it.
+def _shown(lab: Lab, doubt: Doubt) -> tuple[Lab, tuple[str, ...]]:
+    """Return a colour that screens can show, the nearest if need be, and what is to be said of it.
 
     Raises
     ------
     ColourRefused
-        If that would change it visibly: then the white was not lit like the liquor, or was no white.
+        If that would change it by more than it may be off anyway: then the white was not lit like the liquor, or was no
+        white.
     """
     shown = _inside_screens(lab)
     off = delta_e00(lab, shown)
-    if off > _MOST_BROUGHT_IN_E00:
+    if off > max(_MOST_BROUGHT_IN_E00, doubt.by_lamp_e00):
         raise ColourRefused(
             f"That comes to a colour that no liquor has (L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f}): what was "
             "tapped as porcelain is not white, or lies in other light. Tap the porcelain beside the liquor."
         )
-    said = (f"A little less colourful than seen, by ΔE {off:.1f}, since screens show no more.",) if off > 0.1 else ()
+    said = (f"Brought in by ΔE {off:.1f} from where it was seen, since screens show no more.",) if off > 0.1 else ()
     return shown, said
 
 
 def _inside_screens(lab: Lab) -> Lab:
-    """Return a colour taken towards grey until it is one that screens show."""
-    lightness, a, b = min(max(lab[0], 0.0), 100.0), lab[1], lab[2]
-    while not in_gamut((lightness, a, b)) and abs(a) + abs(b) > 1:
-        a, b = a * _INWARD, b * _INWARD
-    return (lightness, round(a, 3), round(b, 3))
+    """Return the nearest colour that screens show, of the same hue: a little darker or lighter, or nearer to grey."""
+    lightness = min(max(lab[0], 0.0), 100.0)
+    if in_gamut((lightness, lab[1], lab[2])):
+        return (lightness, lab[1], lab[2])
+    levels = {min(max(lightness + shift, 0.0), 100.0) for shift in _SHIFTS_L}
+    return min((_greyed(level, lab[1], lab[2]) for level in levels), key=lambda one: delta_e00(lab, one))
+
+
+def _greyed(lightness: float, a: float, b: float) -> Lab:
+    """Return the most colourful that screens show at a lightness, between grey and a colour."""
+    if in_gamut((lightness, a, b)):
+        return (lightness, a, b)
+    inside, outside = 0.0, 1.0
+    for _ in range(_HALVINGS):
+        share = (inside + outside) / 2
+        inside, outside = (share, outside) if in_gamut((lightness, a * share, b * share)) else (inside, share)
+    return (round(lightness, 3), round(a * inside, 3), round(b * inside, 3))

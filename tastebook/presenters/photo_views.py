@@ -16,6 +16,7 @@ THUMB_PX: Final = 192
 LARGE_PX: Final = 1600
 """Enough to tap in and to tell a colour; a phone's photo of 12 million pixels takes about 0.2 s to it."""
 
+PatchKind: TypeAlias = Literal["porcelain", "liquor", "doubted", "whiter"]
 Mode: TypeAlias = Literal["look", "white", "liquor", "told"]
 
 
@@ -31,9 +32,12 @@ class ThumbView:
 
 @dataclass(frozen=True)
 class PatchView:
-    """A patch as it lies on the picture: its middle, and its radius as a share of the shorter side."""
+    """A patch as it lies on the picture: its middle, and its radius as a share of the shorter side.
 
-    kind: Literal["porcelain", "liquor"]
+    `doubted` is what was tapped as porcelain while the picture is whiter elsewhere, `whiter` is where.
+    """
+
+    kind: PatchKind
     x: float
     y: float
     radius: float
@@ -41,7 +45,10 @@ class PatchView:
 
 @dataclass(frozen=True)
 class ColourView:
-    """What a photograph tells of the liquor: its colour beside the chart's nearest, and how far they lie apart."""
+    """What a photograph tells of the liquor: its colour beside the chart's nearest, and how far they lie apart.
+
+    `right_within` says how far the colour itself may be off, `spread` only how much the patch varies.
+    """
 
     hex: str
     name: str
@@ -49,6 +56,7 @@ class ColourView:
     chart_hex: str
     against_chart: str
     against_before: str
+    right_within: str
     spread: str
     remarks: tuple[str, ...]
 

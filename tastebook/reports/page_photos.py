@@ -6,6 +6,7 @@ from typing import Final
 
 from tastebook.domain.errors import PictureRefused, StoreError
 from tastebook.domain.liquor import colour_name
+from tastebook.domain.photo_doubt import doubt_of
 from tastebook.domain.session import Photo, Tasting
 from tastebook.reports.page_parts import PagePhoto, PagePhotos
 from tastebook.services.photographs import Photographs
@@ -49,4 +50,9 @@ def _told(tasting: Tasting, photo: Photo) -> str:
     if not photo.liquor_at or photo.spread_e00 is None or cup is None or cup.liquor is None:
         return ""
     is_still = cup.liquor_source == "photo"
-    return f"{colour_name(cup.liquor)}, ± {photo.spread_e00:.1f}" if is_still else ""
+    if not is_still:
+        return ""
+    doubt = doubt_of(cup.liquor, photo.spread_e00)
+    return (
+        f"{colour_name(cup.liquor)}, ± {doubt.by_daylight_e00:.1f} by daylight, ± {doubt.by_lamp_e00:.1f} by lamplight"
+    )

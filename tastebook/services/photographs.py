@@ -127,11 +127,14 @@ class Photographs:
         """Return a photograph to be handed on under a name: as PNG if its name says so, else as JPEG."""
         return self.stripped(photo, "image/png" if path.lower().endswith(".png") else "image/jpeg")
 
-    def white_patch(self, raster: Raster, at: Place) -> Patch:
-        """Return the patch of porcelain around a place; `ColourRefused` says why it tells nothing."""
+    def white_patch(self, raster: Raster, at: Place, *, is_sure: bool = False) -> Patch:
+        """Return the patch of porcelain around a place; `ColourRefused` says why it tells nothing.
+
+        `PorcelainDoubted` says that the picture is whiter elsewhere, unless the taster has been asked and is sure.
+        """
         from tastebook.domain.photo_colour import white_patch
 
-        return white_patch(raster, at)
+        return white_patch(raster, at, is_sure=is_sure)
 
     def colour(self, raster: Raster, whites: Sequence[Patch], liquor_at: Place) -> tuple[Patch, PhotoColour]:
         """Return the patch of liquor around a place, and its colour; `ColourRefused` says why there is none."""

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tastebook.domain.colour import delta_e00, lab_from_hex
 from tastebook.domain.colour_arrays import lab_from_xyz, linear_from_srgb, luminance_of, xyz_from_linear
-from tastebook.domain.errors import ColourRefused
+from tastebook.domain.errors import ColourRefused, PorcelainDoubted
 from tastebook.domain.photo_colour import (
     PhotoColour,
     Place,
@@ -36,7 +36,7 @@ PORCELAIN_L = 94.0
 
 
 def colour(raster: Raster, *whites: Place, liquor: Place = IN_LIQUOR, porcelain_l: float = PORCELAIN_L) -> PhotoColour:
-    patches = [white_patch(raster, at) for at in whites or (IN_WHITE,)]
+    patches = [white_patch(raster, at, is_sure=True) for at in whites or (IN_WHITE,)]
     return colour_from_photo(raster, patches, liquor_patch(raster, liquor), porcelain_l)
 
 
@@ -129,9 +129,52 @@ class TestUnevenLight:
         assert colour(cup(), IN_WHITE, OTHER_WHITE).remarks == ()
 
     def test_it_is_said_if_the_porcelain_lies_in_shade(self) -> None:
-        found = colour(cup((60, 40, 20), (120, 115, 100), table=(250, 250, 250)))
+        found = colour(cup((60, 40, 20), (120, 115, 100), table=(250, 245, 225)))
 
         assert any("brighter than the porcelain" in remark for remark in found.remarks)
+
+
+class TestIsItPorcelain:
+    LAMPLIT = (250, 190, 95)
+
+    def test_a_liquor_is_doubted_and_the_porcelain_beside_it_pointed_out(self) -> None:
+        with pytest.raises(PorcelainDoubted, match="tap here once more") as doubted:
+            white_patch(cup(), IN_LIQUOR)
+
+        assert white_patch(cup(), doubted.value.whiter_at).xyz[1] > 0.7
+
+    def test_whoever_has_been_asked_is_believed(self) -> None:
+        assert white_patch(cup(), IN_LIQUOR, is_sure=True).at == IN_LIQUOR
+
+    def test_orange_porcelain_by_lamplight_is_believed(self) -> None:
+        raster = cup((200, 90, 25), self.LAMPLIT, table=(120, 60, 20))
+
+        assert white_patch(raster, IN_WHITE).xyz[1] > 0.5
+        assert colour(raster).is_lamplit
+        assert not colour(raster).is_white_doubted
+
+    def test_a_lamp_in_the_picture_that_is_overexposed_is_no_whiter_porcelain(self) -> None:
+        raster = with_spot(cup((200, 90, 25), self.LAMPLIT), (0.1, 0.1), 0.08, (255, 255, 255))
+
+        assert white_patch(raster, IN_WHITE).at == IN_WHITE
+
+    def test_a_spark_is_no_whiter_area(self) -> None:
+        raster = with_spot(cup((200, 90, 25), self.LAMPLIT), (0.1, 0.1), 0.006, (250, 250, 250))
+
+        assert white_patch(raster, IN_WHITE).at == IN_WHITE
+
+    def test_a_white_cloth_by_the_window_makes_one_ask(self) -> None:
+        raster = with_spot(cup((200, 90, 25), self.LAMPLIT), (0.1, 0.1), 0.08, (250, 250, 250))
+
+        with pytest.raises(PorcelainDoubted) as doubted:
+            white_patch(raster, IN_WHITE)
+        assert doubted.value.whiter_at == pytest.approx((0.1, 0.1), abs=0.1)
+
+    def test_nothing_is_said_of_how_far_off_a_colour_is_without_telling_that_its_white_is_in_doubt(self) -> None:
+        found = colour(cup(), IN_LIQUOR, liquor=ON_TABLE)
+
+        assert found.is_white_doubted
+        assert any("brighter and whiter" in remark for remark in found.remarks)
 
 
 class TestRefusals:
@@ -183,6 +226,10 @@ class TestRefusals:
     def test_a_colour_that_no_liquor_has(self) -> None:
         with pytest.raises(ColourRefused, match="no liquor has"):
             colour(cup((60, 150, 220), (250, 180, 100)))
+
+    def test_liquor_tapped_where_the_porcelain_was(self) -> None:
+        with pytest.raises(ColourRefused, match="where the porcelain was tapped"):
+            colour(cup(), IN_LIQUOR, liquor=(0.505, 0.5))
 
     def test_no_porcelain_tapped(self) -> None:
         with pytest.raises(ColourRefused, match="Tap the white porcelain first"):

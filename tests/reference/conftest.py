@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from tests.reference.lit import Tables, tables_of
+
 
 @pytest.fixture(scope="session")
 def colour_science() -> Any:
@@ -15,3 +17,9 @@ def colour_science() -> Any:
         warnings.simplefilter("ignore")
         import colour
     return colour
+
+
+@pytest.fixture(scope="session")
+def tables(colour_science: Any) -> Tables:
+    """Return lamps, observer and reflectances on one grid of wavelengths."""
+    return tables_of(colour_science)

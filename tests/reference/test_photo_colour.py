@@ -7,31 +7,31 @@ Light: CIE illuminants A, D50, D65, FL11 and LED-B3, whose tables colour-science
 The camera is an ideal one, set to daylight; its sRGB picture has 8 bits, grain, falling light towards the corners, a
 mirrored lamp, and was saved as JPEG. What it cannot show is whatever a real camera does to please.
 
-Measured on 440 cups: with the camera set to daylight, the five lights give a median of 1.2 and a worst of 3.7; half of
-the cups under illuminant A are refused, since sRGB has no room for their blue. A camera that balances itself (four
-fifths of the way with CAT02, not with Bradford, so that the test does not mirror the program) has room for nearly all
-of them, and bends them: there the worst under A is 5.1, which no later balance takes back. No threshold was tuned on
-these cups. What else white balance cannot do is measured apart: see the last tests.
+Measured on 440 cups, of which 414 tell a colour: with the camera set to daylight, the five lights give a median of 1.2
+and a worst of 3.7; 19 of the 44 cups under illuminant A are refused, since sRGB has no room for their blue, and without
+it half of them would be off by more than 5. A camera that balances itself (four fifths of the way with CAT02, not with
+Bradford, so that the test does not mirror the program) has room for all of them, and bends them: under A the median is
+3.0 and the worst 5.1. That is CAT02's own error, made before the picture was saved; a colour-correction that takes it
+back for bulbs makes it half as large again for tubes, whose pictures look the same: `test_photo_doubt.py` shows that no
+method can have both within 2. So the doubt that is shown covers it. No threshold was tuned on these cups; the doubt was
+drawn from the reflectances of another chart.
 """
 
 from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 from PIL import Image
 
 from tastebook.domain.colour import delta_e00
-from tastebook.domain.colour_arrays import lab_from_xyz, luminance_of
-from tastebook.domain.errors import ColourRefused
-from tastebook.domain.liquor import chart, colour_name
+from tastebook.domain.colour_arrays import lab_from_xyz, luminance_of, xyz_from_linear
+from tastebook.domain.errors import ColourRefused, PorcelainDoubted
+from tastebook.domain.liquor import colour_name
 from tastebook.domain.photo_colour import (
     Patch,
     PhotoColour,
@@ -43,63 +43,14 @@ from tastebook.domain.photo_colour import (
 )
 from tastebook.platform.pictures import PillowPictures
 from tests.cups import IN_LIQUOR, with_spot
+from tests.reference.lit import PORCELAIN_L, Array, Tables, swatches, teas
 
-Array = NDArray[np.float64]
-
-PORCELAIN_L = 94.0
 FIVE = ("A", "D50", "D65", "FL11", "LED-B3")
 CAMERAS = ("daylight", "automatic")
 SIDE = 320
 NEAR_WHITE = (0.5, 0.19)
 LAMP_AT = (0.6, 0.42)
 _BALANCED = 0.8
-
-
-@dataclass(frozen=True)
-class Tables:
-    """What colour-science brings, on one grid of wavelengths."""
-
-    science: Any
-    wavelengths: Array
-    observer: Array
-
-    def light(self, name: str) -> Array:
-        shape = self.science.SpectralShape(380, 780, 5)
-        return np.array(self.science.SDS_ILLUMINANTS[name].copy().align(shape).values)
-
-    def xyz(self, reflectance: Array, light: Array) -> Array:
-        found: Array = self.observer.T @ (reflectance * light) / (self.observer[:, 1] @ light)
-        return found
-
-    def lab(self, reflectance: Array) -> Any:
-        return tuple(lab_from_xyz(self.xyz(reflectance, self.light("D65"))).tolist())
-
-
-@pytest.fixture(scope="module")
-def tables(colour_science: Any) -> Tables:
-    shape = colour_science.SpectralShape(380, 780, 5)
-    observer = colour_science.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy().align(shape)
-    return Tables(colour_science, np.array(shape.wavelengths), np.array(observer.values))
-
-
-def teas(tables: Tables) -> Iterator[Array]:
-    """Yield the light that comes back through 20 liquors over porcelain."""
-    for slope_nm in (45, 60, 80, 110):
-        for depth in (0.15, 0.5, 1.2, 2.5, 5.0):
-            through = np.exp(-depth * np.exp(-(tables.wavelengths - 400) / slope_nm))
-            yield through * luminance_of(PORCELAIN_L)
-
-
-def swatches(tables: Tables) -> Iterator[Array]:
-    """Yield 24 swatches of the chart as smooth reflectances."""
-    science = tables.science
-    to_rgb = science.RGB_COLOURSPACES["sRGB"].matrix_XYZ_to_RGB
-    white = science.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
-    for row in chart():
-        for place in (0, 3, 6, 9):
-            rgb = np.clip(to_rgb @ science.Lab_to_XYZ(np.array(row[place]), white), 0, 1)
-            spectrum = science.recovery.RGB_to_sd_Mallett2019(rgb)
-            yield np.interp(tables.wavelengths, spectrum.wavelengths, spectrum.values)
 
 
 def photographed(tables: Tables, reflectance: Array, light: Array, camera: str, seed: int) -> Raster:
@@ -138,11 +89,12 @@ def told(raster: Raster) -> PhotoColour:
 
 @dataclass(frozen=True)
 class Found:
-    """How one cup came out: the difference from its colour, or why it was refused."""
+    """How one cup came out: the difference from its colour and what was told of it, or why it was refused."""
 
     light: str
     camera: str
     off_e00: float
+    told: PhotoColour | None = None
     refusal: str = ""
 
 
@@ -153,10 +105,10 @@ def tried(tables: Tables, spectra: list[Array], lights: tuple[str, ...]) -> list
             for seed, spectrum in enumerate(spectra):
                 try:
                     raster = photographed(tables, spectrum, tables.light(light), camera, seed)
-                    off = delta_e00(told(raster).lab, tables.lab(spectrum))
-                    found.append(Found(light, camera, off))
+                    colour = told(raster)
+                    found.append(Found(light, camera, delta_e00(colour.lab, tables.lab(spectrum)), colour))
                 except ColourRefused as exc:
-                    found.append(Found(light, camera, math.nan, str(exc)))
+                    found.append(Found(light, camera, math.nan, refusal=str(exc)))
     return found
 
 
@@ -188,20 +140,75 @@ class TestRenderedCups:
         others = [measured(cups, camera="automatic", light=light) for light in FIVE if light != "A"]
 
         assert np.median(measured(cups, camera="automatic")) <= 2.0
+        assert 2.0 < np.median(by_lamp) <= 3.2
         assert 4.0 < max(by_lamp) <= 5.5
-        assert all(max(off) <= 4.0 for off in others)
+        assert all(np.median(off) <= 2.0 and max(off) <= 4.0 for off in others)
 
-    def test_nine_in_ten_cups_tell_their_colour_and_all_do_by_daylight(self, cups: list[Found]) -> None:
-        refused = [one for one in cups if one.refusal]
+    @pytest.mark.parametrize("camera", CAMERAS)
+    @pytest.mark.parametrize("light", FIVE)
+    def test_the_doubt_that_is_shown_covers_nine_in_ten(self, cups: list[Found], light: str, camera: str) -> None:
+        those = [one for one in cups if (one.light, one.camera) == (light, camera) and one.told]
+        is_day = light in ("D50", "D65")
 
-        assert len(refused) <= 0.1 * len(cups)
-        assert not [one for one in refused if one.light in ("D50", "D65")]
+        doubts = [one.told.doubt for one in those if one.told]
+        shown = [doubt.by_daylight_e00 if is_day else doubt.by_lamp_e00 for doubt in doubts]
 
-    def test_what_is_refused_lies_beyond_what_the_picture_or_a_screen_can_hold(self, cups: list[Found]) -> None:
+        assert np.mean([one.off_e00 <= most for one, most in zip(those, shown, strict=True)]) >= 0.9
+        assert max(one.off_e00 - most for one, most in zip(those, shown, strict=True)) < 1.0
+
+    def test_a_lamp_that_the_camera_left_in_the_picture_is_known_by_the_porcelain(self, cups: list[Found]) -> None:
+        lamplit = {(one.light, one.camera) for one in cups if one.told and one.told.is_lamplit}
+
+        assert all(one.told.is_lamplit for one in cups if one.told and (one.light, one.camera) == ("A", "daylight"))
+        assert lamplit <= {("A", "daylight"), ("FL11", "daylight")}
+
+    def test_nineteen_in_twenty_by_any_camera_but_by_lamp_and_all_by_daylight_tell_their_colour(
+        self, cups: list[Found]
+    ) -> None:
+        refused = [(one.light, one.camera) for one in cups if one.refusal]
+
+        assert refused.count(("A", "daylight")) <= 20
+        assert len(refused) <= 28
+        assert {camera for _, camera in refused} == {"daylight"}
+        assert not {light for light, _ in refused} & {"D50", "D65"}
+
+    def test_what_is_refused_has_lost_its_blue(self, cups: list[Found]) -> None:
         refusals = [one.refusal for one in cups if one.refusal]
 
-        assert refusals
-        assert [one for one in refusals if "no blue left" not in one and "no liquor has" not in one] == []
+        assert [one for one in refusals if "no blue left" not in one] == []
+
+    def test_without_their_blue_half_of_the_refused_would_be_off_by_more_than_five(
+        self, tables: Tables, cups: list[Found]
+    ) -> None:
+        # The arithmetic alone, without grain or JPEG: what sRGB cannot hold is set to 0, as a camera does.
+        light, spectra = tables.light("A"), [*teas(tables), *swatches(tables)]
+        white = tables.xyz(np.ones_like(light), light)
+        by_lamp = [one for one in cups if (one.light, one.camera) == ("A", "daylight")]
+        lost = [one for one, found in zip(spectra, by_lamp, strict=True) if found.refusal]
+
+        held = [np.maximum(_seen(tables, tables.xyz(one, light), white, "daylight"), 0) for one in lost]
+        labs = [lab_from_xyz(balanced(xyz_from_linear(one), white)) for one in held]
+        off = [delta_e00(tuple(lab.tolist()), tables.lab(one)) for lab, one in zip(labs, lost, strict=True)]
+
+        assert np.median(off) > 4.5
+        assert max(off) > 8
+
+    @pytest.mark.parametrize("camera", CAMERAS)
+    @pytest.mark.parametrize("light", [*FIVE, "FL12", "LED-B1"])
+    def test_porcelain_is_believed_by_every_light_and_no_coloured_liquor_in_its_place_is(
+        self, tables: Tables, light: str, camera: str
+    ) -> None:
+        believed = []
+        for seed, spectrum in enumerate(teas(tables)):
+            raster = photographed(tables, spectrum, tables.light(light), camera, seed)
+            assert white_patch(raster, NEAR_WHITE).xyz[1] > 0.3
+            try:
+                white_patch(raster, IN_LIQUOR)
+            except ColourRefused:
+                continue
+            believed.append(math.hypot(*tables.lab(spectrum)[1:]))
+
+        assert max(believed, default=0) < 12
 
     def test_the_mirrored_lamp_is_refused(self, tables: Tables) -> None:
         spectrum = list(teas(tables))[7]
@@ -300,8 +307,26 @@ class TestARealPhotograph:
         with pytest.raises(ColourRefused, match="not white porcelain"):
             white_patch(coffee(), at(100, 150))
 
-    def test_the_wall_in_shade_is_refused_as_a_measure_of_the_light(self) -> None:
-        white, liquor = self.patches((290, 70))
+    @pytest.mark.parametrize("tapped", [CREMA, (240, 170), (300, 170), (450, 60), (500, 300)])
+    def test_crema_and_table_are_no_porcelain_since_the_rim_is_whiter(self, tapped: tuple[int, int]) -> None:
+        with pytest.raises(PorcelainDoubted, match="brighter and whiter") as doubted:
+            white_patch(coffee(), at(*tapped))
+
+        x, y = doubted.value.whiter_at
+        assert lab_from_xyz(white_patch(coffee(), (x, y)).xyz)[0] > 85
+
+    def test_whoever_is_sure_is_believed_and_it_is_said_beside_the_colour(self) -> None:
+        white = white_patch(coffee(), at(240, 170), is_sure=True)
+
+        found = colour_from_photo(coffee(), [white], liquor_patch(coffee(), at(300, 170)), PORCELAIN_L)
+
+        assert found.is_white_doubted
+        assert "Another part of the picture is brighter and whiter than what was tapped as porcelain." in found.remarks
+
+    def test_the_wall_in_shade_is_doubted_and_refused_as_a_measure_of_the_light(self) -> None:
+        with pytest.raises(PorcelainDoubted):
+            white_patch(coffee(), at(290, 70))
+        white, liquor = white_patch(coffee(), at(290, 70), is_sure=True), liquor_patch(coffee(), at(*CREMA))
 
         with pytest.raises(ColourRefused, match="porcelain lies in shade"):
             colour_from_photo(coffee(), [white], liquor, PORCELAIN_L)

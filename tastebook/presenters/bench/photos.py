@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from tastebook.domain.catching import column_of, is_possible
 from tastebook.domain.colour import delta_e00, srgb_from_lab
-from tastebook.domain.errors import ColourRefused
+from tastebook.domain.errors import ColourRefused, PorcelainDoubted
 from tastebook.domain.liquor import change, chart, colour_name, nearest_swatch
 from tastebook.domain.session import Lab, Photo
 from tastebook.presenters.bench.presenter import BenchPresenter
@@ -33,6 +34,10 @@ if TYPE_CHECKING:
 
 MOST_WHITES: Final = 6
 MOST_SHOWN: Final = 6
+PATCH: Final = 0.035
+"""Radius of a ring where no patch was taken, as a share of the shorter side."""
+NEAR: Final = 0.07
+"""How near a second tap must be to mean the first one, as a share of the shorter side: a finger's breadth."""
 
 CAVEAT: Final = (
     "A photo is no measuring instrument: cameras bend tones and colours to please, by more than the eye can see. "
@@ -62,6 +67,8 @@ class BenchPhotos:
         self._bench = bench
         self._open = ""
         self._whites: list[Patch] = []
+        self._doubted: Place | None = None
+        self._whiter: Place | None = None
         self._liquor: Patch | None = None
         self._told: PhotoColour | None = None
         self._asks_white = True
@@ -116,11 +123,15 @@ class BenchPhotos:
     def begin_again(self) -> None:
         """Forget what was tapped."""
         self._whites, self._liquor, self._told = [], None, None
+        self._ask_white()
+
+    def _ask_white(self) -> None:
         self._asks_white, self._refusal = True, ""
+        self._doubted = self._whiter = None
 
     def add_white(self) -> None:
         """Ask for porcelain once more, on another side of the liquor."""
-        self._asks_white, self._refusal = True, ""
+        self._ask_white()
 
     def tap(self, x: float, y: float) -> None:
         """Take the porcelain or the liquor from a place, as shares of width and height; what is refused says why."""
@@ -128,15 +139,19 @@ class BenchPhotos:
         raster = None if photo is None else seen(self._photographs, photo, LARGE_PX)
         if raster is None or self._mode(photo) == "look":
             return
+        is_sure = self._doubted is not None and _is_near(raster, self._doubted, (x, y))
         self._refusal = ""
+        self._doubted = self._whiter = None
         try:
-            self._take(raster, (x, y))
+            self._take(raster, (x, y), is_sure=is_sure)
+        except PorcelainDoubted as exc:
+            self._refusal, self._doubted, self._whiter = str(exc), (x, y), exc.whiter_at
         except ColourRefused as exc:
             self._refusal = str(exc)
 
-    def _take(self, raster: Raster, at: Place) -> None:
+    def _take(self, raster: Raster, at: Place, *, is_sure: bool) -> None:
         if self._asks_white:
-            self._whites.append(self._photographs.white_patch(raster, at))
+            self._whites.append(self._photographs.white_patch(raster, at, is_sure=is_sure))
             self._asks_white = False
             at_liquor = self._liquor.at if self._liquor is not None else None
         else:
@@ -185,7 +200,7 @@ class BenchPhotos:
             caption=photo.caption,
             mode=mode,
             prompt=prompt,
-            hint=hint,
+            hint="" if self._refusal else hint,  # what was wrong says what to do
             refusal=self._refusal,
             patches=self._patches(),
             colour=self._colour(self._told, photo) if self._told else None,
@@ -226,7 +241,9 @@ class BenchPhotos:
     def _patches(self) -> tuple[PatchView, ...]:
         porcelain = [PatchView("porcelain", *one.at, one.radius) for one in self._whites]
         liquor = [PatchView("liquor", *self._liquor.at, self._liquor.radius)] if self._liquor else []
-        return (*porcelain, *liquor)
+        asked = [PatchView("doubted", *self._doubted, PATCH)] if self._doubted else []
+        whiter = [PatchView("whiter", *self._whiter, PATCH)] if self._whiter else []
+        return (*porcelain, *liquor, *asked, *whiter)
 
     def _colour(self, told: PhotoColour, photo: Photo) -> ColourView:
         row, column = nearest_swatch(told.lab)
@@ -235,10 +252,11 @@ class BenchPhotos:
         return ColourView(
             hex=srgb_from_lab(told.lab),
             name=colour_name(told.lab),
-            lab="L* {:.0f}   a* {:.0f}   b* {:.0f}".format(*told.lab),
+            lab="L* {}   a* {}   b* {}".format(*map(round, told.lab)),  # rounded to whole numbers, which have no -0
             chart_hex=srgb_from_lab(nearest),
             against_chart=f"ΔE {delta_e00(told.lab, nearest):.1f} from the chart’s {colour_name(nearest)}",
             against_before=self._against_before(told.lab, photo.infusion or 0),
+            right_within=_right_within(told),
             spread=f"± {told.spread_e00:.1f} within the patch; nine tenths of it within {told.ninth_e00:.1f}",
             remarks=(*told.remarks, porcelain),
         )
@@ -252,3 +270,16 @@ class BenchPhotos:
         how = "" if earlier[-1].liquor_source == "photo" else ", which was chosen by eye"
         words = changed.since(name)
         return f"{words[:1].upper()}{words[1:]}{how}, ΔE {changed.delta_e:.1f}"
+
+
+def _is_near(raster: Raster, one: Place, other: Place) -> bool:
+    across, down = (one[0] - other[0]) * raster.width, (one[1] - other[1]) * raster.height
+    return math.hypot(across, down) <= NEAR * min(raster.width, raster.height)
+
+
+def _right_within(told: PhotoColour) -> str:
+    if told.is_white_doubted:
+        return "How far it is off nobody can tell while the porcelain is in doubt"
+    by_lamp = f"{told.doubt.by_lamp_e00:.1f} by lamplight"
+    where = by_lamp if told.is_lamplit else f"{told.doubt.by_daylight_e00:.1f} by daylight, {by_lamp}"
+    return f"Right within ΔE {where}, in nine of ten"

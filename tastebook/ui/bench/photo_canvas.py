@@ -32,6 +32,9 @@ _ARROWS: Final = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1),
 }  # fmt: skip
 _ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_TAG_HEIGHT: Final = 24.0
+_ARM: Final = 15.0
+"""Length of the cross's arms beyond its ring."""
 _LENS_SHARE: Final = 0.14
 """How much of the shorter side the magnified view shows."""
 
@@ -55,6 +58,7 @@ class PhotoCanvas(Control):
         self._patches: tuple[PatchView, ...] = ()
         self._asks = ""
         self._cross = (0.5, 0.5)
+        self._is_bounce = False
 
     def sizeHint(self) -> QSize:
         return QSize(560, 480)
@@ -103,8 +107,13 @@ class PhotoCanvas(Control):
             self.setFocus(Qt.FocusReason.MouseFocusReason)
             self._point(event.position())
 
+    def mouseDoubleClickEvent(self, _event: QMouseEvent) -> None:
+        """Take a finger that bounces for one tap: the second would answer what the first has only just asked."""
+        self._is_bounce = True
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        if event.button() == Qt.MouseButton.LeftButton and self._asks:
+        is_bounce, self._is_bounce = self._is_bounce, False
+        if event.button() == Qt.MouseButton.LeftButton and self._asks and not is_bounce:
             self._point(event.position())
             if self._place().contains(event.position()):
                 self.tap_requested.emit(*self._cross)
@@ -167,9 +176,13 @@ class PhotoCanvas(Control):
         place = self._place()
         painter.drawPixmap(place.topLeft(), self._scaled(self._image, place))
         for patch in self._patches:
-            _ring(painter, _at(place, patch.x, patch.y), patch.radius * min(place.width(), place.height()), patch.kind)
+            centre, radius = _at(place, patch.x, patch.y), patch.radius * min(place.width(), place.height())
+            _ring(painter, centre, radius, patch.kind)
         if self._asks:
             self._draw_cross(painter, place)
+        for patch in self._patches:
+            if patch.kind != "doubted":
+                _tag(painter, place, _at(place, patch.x, patch.y), patch.kind)
         if self.hasFocus():
             paint.focus_ring(painter, theme, self.box(), tokens().radius_px.key)
 
@@ -191,7 +204,7 @@ class PhotoCanvas(Control):
             painter.setPen(paint.solid_pen(colour, width))
             for across, down in _ARROWS.values():
                 toward = QPointF(across, down)
-                painter.drawLine(centre + toward * (radius + 3), centre + toward * (radius + 15))
+                painter.drawLine(centre + toward * (radius + 3), centre + toward * (radius + _ARM))
 
 
 class PhotoLens(Drawn):
@@ -235,3 +248,15 @@ def _ring(painter: QPainter, centre: QPointF, radius: float, kind: str) -> None:
     light = paint.dashed_pen(_LIGHT, 2, (2, 2)) if kind == "porcelain" else paint.solid_pen(_LIGHT, 2)
     painter.setPen(light)
     painter.drawEllipse(centre, radius, radius)
+
+
+def _tag(painter: QPainter, place: QRectF, centre: QPointF, word: str) -> None:
+    """Name a ring below it, or above where the picture ends; on a ground of its own, since any colour may lie there."""
+    font = sans(16)
+    width = paint.text_width(word, font) + 16
+    away = OUTLINE * min(place.width(), place.height()) + _ARM + 4
+    below = centre.y() + away
+    top = below if below + _TAG_HEIGHT <= place.bottom() else centre.y() - away - _TAG_HEIGHT
+    left = min(max(centre.x() - width / 2, place.left() + 2), place.right() - width - 2)
+    paint.rounded(painter, QRectF(left, top, width, _TAG_HEIGHT), tokens().radius_px.key, faded(_DARK, 0.8))
+    paint.text(painter, left + width / 2, top + 17, word, font, _LIGHT, "centre")

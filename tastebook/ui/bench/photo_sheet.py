@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QAccessible, QColor, QPainter
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.presenters.photo_views import ColourView, PhotoSheetView, ThumbView
@@ -16,8 +16,8 @@ from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import ActionButton, PlainButton, QuietButton
-from tastebook.ui.widgets.drawn import Drawn
-from tastebook.ui.widgets.hints import FieldNote
+from tastebook.ui.widgets.drawn import Drawn, paint_around_children
+from tastebook.ui.widgets.hints import FieldNote, KeyHint
 from tastebook.ui.widgets.label import Label
 from tastebook.ui.widgets.photo_thumb import PhotoThumb
 from tastebook.ui.widgets.scrolled import scrolled
@@ -25,6 +25,8 @@ from tastebook.ui.widgets.scrolled import scrolled
 WIDTH_PX: Final = 1080
 SIDE_PX: Final = 300
 LENS_PX: Final = 132
+KEYS: Final = (("Arrows", "aim"), ("Shift", "faster"), ("Enter", "taps"))
+_RING_PX: Final = 6
 _ROOMY_PX: Final = 1040
 _LOW_SIDE_PX: Final = 264
 _LOW_PX: Final = 760
@@ -70,6 +72,21 @@ class TwoColours(Drawn):
             paint.text(painter, at.x(), at.y(), word, sans(16), ink, "centre")
 
 
+class SidePanel(Drawn):
+    """What stands beside the picture; it draws the rings and shadows around its buttons."""
+
+    accessible_role = QAccessible.Role.Pane
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        paint.make_smooth(painter)
+        paint_around_children(painter, self.theme, self, event.region())
+        painter.end()
+
+    def draw(self, painter: QPainter, theme: Theme) -> None:
+        """Draw nothing of its own."""
+
+
 class PhotoSheet(Sheet):
     """Draws a `PhotoSheetView`."""
 
@@ -95,6 +112,7 @@ class PhotoSheet(Sheet):
         self._prompt = Label(themes, "", font=serif(tokens().type_px.heading, 500), wraps=True)
         self._hint = Label(themes, "", ink="ink2", wraps=True)
         self.refusal = FieldNote(themes)
+        self._keys = _keys(themes)
         self._name = Label(themes, "", font=serif(tokens().type_px.heading, 500), wraps=True)
         self._words = Label(themes, "", ink="ink2", wraps=True, is_selectable=True)
         self._remarks = Label(themes, "", ink="ink3", wraps=True)
@@ -126,6 +144,7 @@ class PhotoSheet(Sheet):
         views.setSpacing(12)
         views.addWidget(self.lens)
         views.addWidget(self._colours, 1)
+        views.addWidget(self._keys)
         views.addStretch(0)
         for part in (self._prompt, self._hint, self.refusal):
             column.addWidget(part)
@@ -145,11 +164,11 @@ class PhotoSheet(Sheet):
         right.setSpacing(12)
         right.addWidget(self._scroll, 1)
         right.addWidget(self.take)
-        self._panel = QWidget()
+        self._panel = SidePanel(self._themes)
         self._panel.setLayout(right)
-        right.setContentsMargins(0, 0, 0, 0)
+        right.setContentsMargins(_RING_PX, 0, _RING_PX, _RING_PX)
         middle = QHBoxLayout()
-        middle.setSpacing(20)
+        middle.setSpacing(20 - _RING_PX)
         middle.addWidget(self.canvas, 1)
         middle.addWidget(self._panel)
         self._foot = QHBoxLayout()
@@ -215,12 +234,13 @@ class PhotoSheet(Sheet):
 
     def _show_colour(self, colour: ColourView | None) -> None:
         self._colours.show_colour(colour)
+        self._keys.setVisible(colour is None)
         self.take.setVisible(colour is not None)
         for label in (self._name, self._words, self._remarks):
             label.setVisible(colour is not None)
         if colour is not None:
             self._name.setText(colour.name[:1].upper() + colour.name[1:])
-            told = (colour.spread, colour.against_chart, colour.against_before, colour.lab)
+            told = (colour.right_within, colour.spread, colour.against_chart, colour.against_before, colour.lab)
             self._words.setText("\n".join(part for part in told if part))
             self._remarks.setText(" ".join(colour.remarks))
 
@@ -262,7 +282,7 @@ class PhotoSheet(Sheet):
         super()._place()
         is_narrow = self.width() < _NARROW_PX
         side_px = SIDE_PX if self.width() >= _ROOMY_PX else _LOW_SIDE_PX
-        self._panel.setFixedWidth(_NARROW_SIDE_PX if is_narrow else side_px)
+        self._panel.setFixedWidth((_NARROW_SIDE_PX if is_narrow else side_px) + 2 * _RING_PX)
         self._share_height()
         self._feet.setDirection(QBoxLayout.Direction.TopToBottom if is_narrow else QBoxLayout.Direction.LeftToRight)
 
@@ -274,6 +294,18 @@ class PhotoSheet(Sheet):
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         """Draw nothing of its own: the sheet draws its card."""
+
+
+def _keys(themes: Themes) -> QWidget:
+    """Return the keys that stand in for a finger on the picture."""
+    keys = QWidget()
+    column = QVBoxLayout(keys)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addStretch(1)
+    for key, does in KEYS:
+        column.addWidget(KeyHint(themes, key, does))
+    column.addStretch(1)
+    return keys
 
 
 def _show_thumb(thumb: PhotoThumb, view: ThumbView, *, is_current: bool = False) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -144,6 +145,63 @@ class TestTheSheet:
         assert asked.prompt == "Tap more porcelain"
         assert [one.kind for one in sheet(kit).patches] == ["porcelain", "porcelain", "liquor"]
         assert sheet(kit).mode == "told"
+
+    def test_liquor_tapped_as_porcelain_is_asked_about_and_the_whiter_part_ringed(self, kit: Kit) -> None:
+        opened(kit)
+
+        kit.photos.tap(*IN_LIQUOR)
+        asked = sheet(kit)
+        kit.photos.tap(*IN_WHITE)
+
+        assert asked.mode == "white"
+        assert asked.refusal.startswith("Is this the white porcelain?")
+        assert asked.hint == ""
+        assert [one.kind for one in asked.patches] == ["doubted", "whiter"]
+        assert [one.kind for one in sheet(kit).patches] == ["porcelain"]
+
+    def test_a_second_tap_there_says_that_it_is_porcelain_and_one_elsewhere_does_not(self, kit: Kit) -> None:
+        opened(kit)
+
+        kit.photos.tap(*IN_LIQUOR)
+        kit.photos.tap(IN_LIQUOR[0] + 0.15, IN_LIQUOR[1])
+        elsewhere = sheet(kit)
+        kit.photos.tap(IN_LIQUOR[0] + 0.16, IN_LIQUOR[1])
+
+        assert (elsewhere.mode, bool(elsewhere.refusal)) == ("white", True)
+        assert (sheet(kit).mode, sheet(kit).refusal) == ("liquor", "")
+
+    def test_how_far_the_colour_may_be_off_is_told_for_daylight_and_lamplight(self, kit: Kit) -> None:
+        opened(kit)
+        for at in (IN_WHITE, IN_LIQUOR):
+            kit.photos.tap(*at)
+
+        colour = sheet(kit).colour
+
+        assert colour is not None
+        assert re.fullmatch(
+            r"Right within ΔE \d\.\d by daylight, \d\.\d by lamplight, in nine of ten", colour.right_within
+        )
+
+    def test_a_lamp_left_in_the_picture_is_spoken_of_alone(self, kit: Kit) -> None:
+        opened(kit, picture_file(cup((200, 90, 25), (250, 190, 95))))
+        for at in (IN_WHITE, IN_LIQUOR):
+            kit.photos.tap(*at)
+
+        colour = sheet(kit).colour
+
+        assert colour is not None
+        assert "by lamplight" in colour.right_within
+        assert "daylight" not in colour.right_within
+
+    def test_porcelain_in_doubt_leaves_no_figure(self, kit: Kit) -> None:
+        opened(kit)
+        for at in (IN_LIQUOR, IN_LIQUOR, (0.62, 0.5)):
+            kit.photos.tap(*at)
+
+        colour = sheet(kit).colour
+
+        assert colour is not None
+        assert "in doubt" in colour.right_within
 
     def test_beginning_again_forgets_the_taps(self, kit: Kit) -> None:
         opened(kit)

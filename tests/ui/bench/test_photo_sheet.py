@@ -17,6 +17,7 @@ from tastebook.ui.bench.photo_desk import picture_in
 from tastebook.ui.bench.photo_sheet import PhotoSheet
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import LabelButton
+from tastebook.ui.widgets.hints import KeyHint
 from tastebook.ui.widgets.photo_thumb import PhotoThumb
 from tests.cups import AT_RIM, IN_LIQUOR, IN_WHITE, cup, picture_file
 from tests.ui.bench.scene import ALT, CONTROL, SHIFT, Scene, build
@@ -201,6 +202,37 @@ class TestTapping:
         scene.kit.photos.take_colour()
 
         assert delta_e00(lab, liquor(scene)[0]) < 0.2  # type: ignore[arg-type]
+
+    def test_a_finger_that_bounces_taps_once(self, scene: Scene) -> None:
+        sheet = opened(scene)
+        place = sheet.canvas._place()
+        point = QPoint(round(place.center().x()), round(place.center().y()))
+
+        QTest.mouseClick(sheet.canvas, LEFT, pos=point)
+        QTest.mouseDClick(sheet.canvas, LEFT, pos=point)
+
+        assert sheet.refusal.words.startswith("Is this the white porcelain?")
+        assert sheet.canvas.accessibleName() == "Tap the white porcelain"
+
+    def test_what_is_whiter_is_ringed_and_named_on_the_picture(self, scene: Scene) -> None:
+        sheet = opened(scene)
+        before = sheet.canvas.grab().toImage()
+
+        tap(sheet, IN_LIQUOR)
+
+        assert sheet.canvas.grab().toImage() != before
+        assert [one.kind for one in sheet.canvas._patches] == ["doubted", "whiter"]
+
+    def test_the_keys_are_named_while_a_tap_is_asked_for(self, scene: Scene) -> None:
+        sheet = opened(scene)
+        asked = [one.accessibleName() for one in sheet.findChildren(KeyHint) if one.isVisible()]
+        tap(sheet, IN_WHITE)
+        tap(sheet, IN_LIQUOR)
+
+        told = [one.accessibleName() for one in sheet.findChildren(KeyHint) if one.isVisible()]
+
+        assert {"Arrows: aim", "Enter: taps"} <= set(asked)
+        assert "Enter: taps" not in told
 
     def test_what_is_refused_is_said_there_and_the_tap_asked_for_again(self, scene: Scene) -> None:
         sheet = opened(scene)
