@@ -16,6 +16,7 @@ from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
 MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
+BODY: Final = "body"
 SWEETNESS: Final = "sweetness"
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
@@ -50,7 +51,7 @@ AHEAD: Final = frozenset(
     }
 )
 FARTHEST_AHEAD: Final = 7
-FARTHEST_MEASURED, FARTHEST_SUBJECT = 4, 6
+FARTHEST_MEASURED, FARTHEST_SUBJECT, FARTHEST_LOOK = 4, 6, 12
 STARTING: Final = frozenset({"and", "by", "up", "soft", "start"})
 LINKING: Final = frozenset({"small", "verb", "up", "soft", "talk", "hedge", "lead"})
 TASTED_CHANNELS: Final = frozenset({"palate", "retronasal", "finish"})
@@ -249,14 +250,18 @@ class Context:
         chosen = next(
             (one for one in colours if isinstance(one.meaning, ColourName) and one.meaning.of == wanted), None
         )
-        if chosen is None or (not is_leaf and not self._shows_liquor(subjects)):
+        if chosen is None or (not is_leaf and not self._shows_liquor(place, subjects)):
             return None
         if is_leaf and not (only_colour or self._colours_leaf(place) or (subjects.leaf and not subjects.nose)):
             return None
         return chosen if only_colour or not subjects.nose else None
 
-    def _shows_liquor(self, subjects: Subjects) -> bool:
-        return self.setting.is_liquor or subjects.liquor or subjects.pale
+    def _shows_liquor(self, place: int, subjects: Subjects) -> bool:
+        """Say whether the liquor is looked at: by the step, or by a subject not far before a colour, or behind it."""
+        if self.setting.is_liquor or subjects.pale:
+            return True
+        near = self.lexemes[max(0, place - FARTHEST_LOOK) : place + FARTHEST_SUBJECT]
+        return subjects.liquor and any("liquor" in lexeme.roles for lexeme in near)
 
     def _colours_leaf(self, place: int) -> bool:
         return any("leaf" in lexeme.roles for lexeme in self.lexemes[place + 1 : place + 2])
@@ -274,7 +279,7 @@ class Context:
                 continue
             if sense.meaning.value is None and "label" in self.lexemes[place].roles:
                 continue
-            if self.setting.channel == "body":  # how somebody feels: nothing is in the mouth
+            if self.setting.channel == BODY:  # how somebody feels: nothing is in the mouth
                 continue
             if (
                 sense.meaning.scale.key == SWEETNESS
@@ -321,7 +326,7 @@ class Context:
         is_adjective = self.lexemes[place].found == FORM or words.endswith("y") or words in self.grammar.modifiers
         if is_adjective and any("leaf noun" in one.roles for one in self.lexemes[place + 1 : place + 2]):
             return False
-        if is_adjective and self._is_of_the_leaf(place):
+        if is_adjective and (self._is_of_the_leaf(place) or self.setting.channel == BODY):
             return False
         if self.setting.is_leaf and self._is_among(place, self.grammar.leaf_itself):
             return False

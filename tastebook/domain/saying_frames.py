@@ -34,6 +34,11 @@ CAUSES: Final = frozenset({"that", "thats", "thatll", "it", "its", "this", "must
 STAYING: Final = frozenset({"been", "in", "on", "into", "onto"})
 COMES_FROM: Final = frozenset({"from", "comes", "coming", "came", "down", "to"})
 LIGHT: Final = frozenset({"small", "talk", "soft", "hedge", "article", "start", "verb", "lead", "by", "contrast"})
+LONGEST_SCENE: Final = 9
+PLACED_BY: Final = frozenset(
+    {"in", "on", "at", "behind", "under", "after", "by", "near", "outside", "inside", "beside"}
+)
+OF_THE_CUP: Final = frozenset({"channel", "label", "mouth", "end", "noun"})
 NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -112,7 +117,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         if lexemes[place].is_masked:
             continue
         roles = lexemes[place].roles
-        if "scene" in roles:
+        if "scene" in roles or _sets_a_scene(lexemes, place, sentence, grammar):
             likenesses.append(_scene(lexemes, place, after))
         elif "like" in roles:
             likenesses += _likeness(lexemes, place, after, grammar)
@@ -345,6 +350,29 @@ def _scene(lexemes: Sequence[Lexeme], place: int, after: int) -> Likeness:
     return Likeness(place, place, end)
 
 
+def _sets_a_scene(lexemes: Sequence[Lexeme], place: int, sentence: Sentence, grammar: Grammar) -> bool:
+    """Say whether a phrase is a thing in its place: `a bonfire on the beach`, `a wardrobe in a seaside hotel`."""
+    before = lexemes[place - 1] if place > sentence.first else None
+    begins = before is None or bool(before.cut) or "start" in before.roles
+    if not begins or lexemes[place].plain not in ("a", "an", "the"):
+        return False
+    end = min(sentence.after, place + LONGEST_SCENE)
+    at = next((at for at in range(place + 1, end) if lexemes[at].cut or lexemes[at].plain in PLACED_BY), None)
+    if at is None or at == place + 1 or lexemes[at].cut or not _is_scenery(lexemes[at - 1], grammar):
+        return False
+    where = lexemes[at + 1 : end]
+    where = where[: next((number for number, one in enumerate(where) if one.cut), len(where))]
+    is_of_the_cup = any(not OF_THE_CUP.isdisjoint(one.roles) for one in where)
+    return not is_of_the_cup and any(_is_scenery(one, grammar) for one in where)
+
+
+def _is_scenery(lexeme: Lexeme, grammar: Grammar) -> bool:
+    """Say whether a word is no note by itself: nobody knows it, or it tells a place or a thing."""
+    if lexeme.is_unknown:
+        return lexeme.plain.isascii() and not lexeme.plain.endswith(NO_THING)
+    return lexeme.plain in grammar.scene_nouns or lexeme.plain in grammar.guarded
+
+
 def _begins_a_reading(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
     """Say whether a likeness is over though nobody set a stop: `like licking a stone sweetness comes back`."""
     if at < place + SHORTEST_SCENE or not lexemes[at].senses or lexemes[at - 1].roles:
@@ -421,7 +449,7 @@ def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) ->
     if is_one and following[:2] in (["of", "a"], ["of", "an"]):
         return True
     before = place - 1
-    while before > first and lexemes[before].plain in ("a", "an", "the", "freshly"):
+    while before > first and not lexemes[before].cut and _is_bridge(lexemes[before]):
         before -= 1
     if before <= first or lexemes[before].plain != "as":
         return False
@@ -429,6 +457,10 @@ def _is_figure(lexemes: Sequence[Lexeme], place: int, first: int, after: int) ->
     return not described.cut and bool(
         set(described.roles) & {"by", "before", "talk", "soft", "up"} or _describes(described)
     )
+
+
+def _is_bridge(lexeme: Lexeme) -> bool:
+    return lexeme.plain == "freshly" or (lexeme.plain != "as" and not {"article", "talk"}.isdisjoint(lexeme.roles))
 
 
 def _describes(lexeme: Lexeme) -> bool:

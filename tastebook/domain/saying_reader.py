@@ -30,7 +30,7 @@ from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
 from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantities
 from tastebook.domain.saying_tokens import STOPS
-from tastebook.domain.vocabulary import Descriptor
+from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 MOST_UNKNOWN: Final = 2
 FARTHEST_BACK: Final = 4
@@ -79,7 +79,7 @@ class Reader:
         begun = len(self.found)
         counted = numbers(self.lexemes, sentence)
         measured = quantities(self.context, sentence, counted)
-        self.quantities += measured
+        self.quantities += [one for one in measured if not self.lexemes[one.first].is_masked]
         taken = {place for one in measured for place in range(one.first, one.after)}
         taken |= {place for one in counted for place in range(one.first, one.after)}
         for place in range(sentence.first, sentence.after):
@@ -557,7 +557,9 @@ class Reader:
 
     def _is_felt_anew(self, last: Found, place: int) -> bool:
         """Say whether a word of the mouth tells of the tea, not of what was named a sentence ago: `It's thick, too`."""
-        is_felt = any(sense.kind == "scale" for sense in self.lexemes[place].senses)
+        meanings = [sense.meaning for sense in self.lexemes[place].senses]
+        unasked = self.context.grammar.only_asked
+        is_felt = any(isinstance(one, ScaleWord) and one.scale.key not in unasked for one in meanings)
         return is_felt and any(lexeme.cut in STOPS for lexeme in self.lexemes[last.at : place] if lexeme.cut)
 
     def _is_of_the_unknown(self, place: int) -> bool:
