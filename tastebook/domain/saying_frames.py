@@ -20,6 +20,11 @@ LONGEST_SENTENCE: Final = 28
 LONGEST_BACK: Final = 10
 """Lexemes. A clause that began farther back was dictated without stops: it then begins at `and` or `then`."""
 
+FILLERS: Final = frozenset(
+    {"um", "uh", "er", "erm", "eh", "oh", "okay", "ok", "right", "anyway", "yeah", "yes", "well", "so"}
+)
+"""Where nobody sets a stop, these part what is said."""
+
 LONGEST_PREMODIFIER: Final = 2
 """`like movie theater popcorn`: so many unknown words may stand between `like` and what is meant."""
 
@@ -39,6 +44,7 @@ PLACED_BY: Final = frozenset(
     {"in", "on", "at", "behind", "under", "after", "by", "near", "outside", "inside", "beside"}
 )
 OF_THE_CUP: Final = frozenset({"channel", "label", "mouth", "end", "noun"})
+HERE: Final = ("there", "i ", "we ")
 NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -108,7 +114,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
             _mask(lexemes, begun, ended)
             for lexeme in lexemes[begun:ended]:
                 lexeme.is_hearsay = True
-        elif "onward" in roles or "against" in roles or _is_anothers_word(lexemes, place, first):
+        elif _leads_away(lexemes, place, first, after):
             ended = _compared(lexemes, place, after) if "against" in roles else _returned(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
             for lexeme in lexemes[place:ended]:
@@ -172,6 +178,15 @@ def _mask_other(lexemes: Sequence[Lexeme], sentence: Sentence, place: int, *, is
 def _is_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> bool:
     begun, _ = _clause(lexemes, sentence, place)
     return any("past" in lexeme.roles for lexeme in lexemes[begun:place])
+
+
+def _leads_away(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
+    """Say whether words lead to another tea or to another's word; `nothing like that`, at the end, leads nowhere."""
+    roles = lexemes[place].roles
+    if "against" in roles and "onward" not in roles:
+        ends = place + 1 >= after or bool(lexemes[place + 1].cut)
+        return not (ends and lexemes[place].plain.endswith(" that"))
+    return "onward" in roles or _is_anothers_word(lexemes, place, first)
 
 
 def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
@@ -256,10 +271,15 @@ def _clause(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> tuple[
         first -= 1
     if first > sentence.first and not lexemes[first - 1].cut:
         first -= 1
+    is_dictated = sentence.after - sentence.first > LONGEST_SENTENCE
+    if is_dictated:
+        first = next((at for at in range(place - 1, first, -1) if lexemes[at].plain in FILLERS), first)
     if place - first > LONGEST_BACK:
         first = next((at for at in range(place - 1, first, -1) if "and" in lexemes[at].roles), place - LONGEST_BACK)
     after = place + 1
     while after < sentence.after and not _ends_clause(lexemes, after, sentence.after):
+        if is_dictated and lexemes[after].plain in FILLERS:
+            break
         after += 1
     return first, after
 
@@ -309,7 +329,7 @@ def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
     """Return where an onward frame ends: at the end, or where something returns to the cup."""
     for at in range(place + 1, after):
         roles = lexemes[at].roles
-        if not {"returns", "unmet", "absent"}.isdisjoint(roles):
+        if not {"returns", "unmet", "absent"}.isdisjoint(roles) or _denies_here(lexemes[at]):
             return at
         has_paused = bool(lexemes[at - 1].cut)
         if has_paused and "resumes" in roles:
@@ -317,6 +337,11 @@ def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
         if "present" in roles and (has_paused or _runs_on(lexemes, place, at)):
             return at
     return after
+
+
+def _denies_here(lexeme: Lexeme) -> bool:
+    """Say whether a denial is a statement about this cup: `there's not`, `I don't`."""
+    return "not" in lexeme.roles and lexeme.plain.startswith(HERE)
 
 
 def _runs_on(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
