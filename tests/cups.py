@@ -21,6 +21,7 @@ IN_WHITE: Final[Place] = (0.5, 0.15)
 OTHER_WHITE: Final[Place] = (0.5, 0.85)
 ON_TABLE: Final[Place] = (0.04, 0.04)
 AT_RIM: Final[Place] = (0.5, 0.26)
+AT_BORDER: Final[Place] = (0.002, 0.5)
 
 
 def cup_pixels(

@@ -12,6 +12,7 @@ photo is marked so. Whatever can be seen to spoil a patch is refused, with what 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal, TypeAlias
@@ -49,6 +50,8 @@ Subject: TypeAlias = Literal["porcelain", "liquor"]
 
 _RADII: Final = (0.035, 0.025, 0.018, 0.012, 0.008)
 """Radii of a patch as shares of the shorter side, tried from the largest: the largest that is even is taken."""
+_SLIPS: Final = (0.01, 0.02, 0.03, 0.045)
+"""How far beside the porcelain a finger may land, as shares of the shorter side."""
 _LEAST_RADIUS_PX: Final = 5.0
 _LEAST_SHORT_SIDE_PX: Final = 120
 _LEAST_INSIDE: Final = 0.7
@@ -223,6 +226,46 @@ def white_patch(raster: Raster, at: Place, *, is_sure: bool = False) -> Patch:
             whiter,
         )
     return patch
+
+
+def white_patch_near(raster: Raster, at: Place) -> Patch:
+    """Return the patch of porcelain around a place, or around the nearest that a finger may have meant.
+
+    A rim is narrower than a finger. Of places equally near, the brightest is taken, and none that would be asked about.
+
+    Raises
+    ------
+    ColourRefused, PorcelainDoubted
+        What speaks against the place itself, if there is none.
+    """
+    try:
+        return white_patch(raster, at)
+    except PorcelainDoubted:
+        raise
+    except ColourRefused:
+        for slip in _SLIPS:
+            found = _white_patches(raster, _places_around(raster, at, slip))
+            if found:
+                return max(found, key=lambda one: float(one.xyz[1]))
+        raise
+
+
+def _places_around(raster: Raster, at: Place, slip: float) -> tuple[Place, ...]:
+    away_px = slip * min(raster.width, raster.height)
+    turns = np.arange(_SECTORS) * 2 * np.pi / _SECTORS
+    return tuple(
+        (at[0] + float(np.cos(turn)) * away_px / raster.width, at[1] + float(np.sin(turn)) * away_px / raster.height)
+        for turn in turns
+    )
+
+
+def _white_patches(raster: Raster, places: Sequence[Place]) -> list[Patch]:
+    """Return the patches of porcelain around those places that nothing speaks against."""
+    found = []
+    for place in places:
+        with suppress(ColourRefused):
+            found.append(white_patch(raster, place))
+    return found
 
 
 def liquor_patch(raster: Raster, at: Place) -> Patch:

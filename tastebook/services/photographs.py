@@ -128,13 +128,13 @@ class Photographs:
         return self.stripped(photo, "image/png" if path.lower().endswith(".png") else "image/jpeg")
 
     def white_patch(self, raster: Raster, at: Place, *, is_sure: bool = False) -> Patch:
-        """Return the patch of porcelain around a place; `ColourRefused` says why it tells nothing.
+        """Return the patch of porcelain at a place or next to it; `ColourRefused` says why there is none.
 
         `PorcelainDoubted` says that the picture is whiter elsewhere, unless the taster has been asked and is sure.
         """
-        from tastebook.domain.photo_colour import white_patch
+        from tastebook.domain.photo_colour import white_patch, white_patch_near
 
-        return white_patch(raster, at, is_sure=is_sure)
+        return white_patch(raster, at, is_sure=True) if is_sure else white_patch_near(raster, at)
 
     def colour(self, raster: Raster, whites: Sequence[Patch], liquor_at: Place) -> tuple[Patch, PhotoColour]:
         """Return the patch of liquor around a place, and its colour; `ColourRefused` says why there is none."""

@@ -18,8 +18,10 @@ from tastebook.domain.photo_colour import (
     colour_from_photo,
     liquor_patch,
     white_patch,
+    white_patch_near,
 )
 from tests.cups import (
+    AT_BORDER,
     AT_RIM,
     IN_LIQUOR,
     IN_WHITE,
@@ -175,6 +177,24 @@ class TestIsItPorcelain:
 
         assert found.is_white_doubted
         assert any("brighter and whiter" in remark for remark in found.remarks)
+
+
+class TestAFinger:
+    def test_beside_the_porcelain_it_means_the_porcelain(self) -> None:
+        found = white_patch_near(cup(), AT_RIM)
+
+        assert found.xyz == pytest.approx(xyz(*WHITE), abs=0.01)
+
+    def test_on_the_porcelain_nothing_is_moved(self) -> None:
+        assert white_patch_near(cup(), IN_WHITE).at == IN_WHITE
+
+    def test_far_from_any_it_is_told_what_was_wrong_where_it_landed(self) -> None:
+        with pytest.raises(ColourRefused, match="edge of the picture"):
+            white_patch_near(cup(), AT_BORDER)
+
+    def test_in_the_middle_of_the_liquor_it_is_asked_and_not_moved(self) -> None:
+        with pytest.raises(PorcelainDoubted):
+            white_patch_near(cup(), IN_LIQUOR)
 
 
 class TestRefusals:

@@ -11,7 +11,7 @@ from tastebook.domain.liquor import colour_name
 from tastebook.presenters.bench.photos import MOST_SHOWN
 from tastebook.presenters.photo_views import PhotoSheetView
 from tests.bench_kit import Kit, bench_kit
-from tests.cups import AT_RIM, IN_LIQUOR, IN_WHITE, OTHER_WHITE, TEA, cup, picture_file
+from tests.cups import AT_BORDER, AT_RIM, IN_LIQUOR, IN_WHITE, OTHER_WHITE, TEA, cup, picture_file
 
 CUP = picture_file(cup())
 
@@ -115,13 +115,22 @@ class TestTheSheet:
     def test_a_tap_that_tells_nothing_says_why_and_may_be_done_again(self, kit: Kit) -> None:
         opened(kit)
 
-        kit.photos.tap(*AT_RIM)
+        kit.photos.tap(*AT_BORDER)
         refused = sheet(kit)
         kit.photos.tap(*IN_WHITE)
 
-        assert "not porcelain alone" in refused.refusal
+        assert "edge of the picture" in refused.refusal
         assert refused.mode == "white"
         assert (sheet(kit).refusal, sheet(kit).mode) == ("", "liquor")
+
+    def test_a_finger_beside_the_rim_takes_the_porcelain_and_the_ring_shows_where(self, kit: Kit) -> None:
+        opened(kit)
+
+        kit.photos.tap(*AT_RIM)
+
+        (patch,) = sheet(kit).patches
+        assert (patch.kind, sheet(kit).mode) == ("porcelain", "liquor")
+        assert 0 < AT_RIM[1] - patch.y < 0.05
 
     def test_liquor_refused_after_it_was_told_leaves_nothing_to_take(self, kit: Kit) -> None:
         opened(kit)

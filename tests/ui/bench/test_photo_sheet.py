@@ -19,7 +19,7 @@ from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import LabelButton
 from tastebook.ui.widgets.hints import KeyHint
 from tastebook.ui.widgets.photo_thumb import PhotoThumb
-from tests.cups import AT_RIM, IN_LIQUOR, IN_WHITE, cup, picture_file
+from tests.cups import AT_BORDER, IN_LIQUOR, IN_WHITE, cup, picture_file
 from tests.ui.bench.scene import ALT, CONTROL, SHIFT, Scene, build
 
 Show = Callable[[QWidget], None]
@@ -237,9 +237,9 @@ class TestTapping:
     def test_what_is_refused_is_said_there_and_the_tap_asked_for_again(self, scene: Scene) -> None:
         sheet = opened(scene)
 
-        tap(sheet, AT_RIM)
+        tap(sheet, AT_BORDER)
 
-        assert "not porcelain alone" in sheet.refusal.words
+        assert "edge of the picture" in sheet.refusal.words
         assert sheet.refusal.isVisible()
         assert sheet.canvas.accessibleName() == "Tap the white porcelain"
 
