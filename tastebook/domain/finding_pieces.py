@@ -72,6 +72,8 @@ def _piece_of(found: re.Match[str]) -> Typed | None:
 
 def _words_of(text: str, start: int) -> list[Typed]:
     """Return a run of letters as one piece, or as several where Chinese and other letters meet."""
+    if text.isascii():
+        return [Typed("word", text, tuple(cut(text)), start=start, end=start + len(text))]
     runs: list[tuple[int, int]] = []
     for place, letter in enumerate(text):
         if runs and is_han(letter) == is_han(text[runs[-1][0]]):

@@ -17,9 +17,9 @@ One page of rules, tried in this order at each place, the first that fits taking
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.finding import (
@@ -41,6 +41,8 @@ from tastebook.domain.finding_words import Phrase, cut, is_han
 from tastebook.domain.liquor import swatch_called
 from tastebook.domain.spelling import forms, plain
 from tastebook.domain.vocabulary import Descriptor, Family, Vocabulary
+
+T = TypeVar("T")
 
 LONGEST_TERM: Final = 5
 """In words; a longer name of a descriptor is looked for in parts."""
@@ -67,10 +69,13 @@ DECISIONS: Final[Mapping[str, str]] = {
     "buy": "buy", "bought": "buy", "decline": "decline", "declined": "decline", "rest": "rest until",
     "resting": "rest until", "rested": "rest until",
 }  # fmt: skip
-PURPOSES: Final = {("at", "origin"): "at origin", ("on", "arrival"): "on arrival", ("retaste",): "retaste",
-                   ("retasted",): "retaste"}  # fmt: skip
-STATES: Final = {("open", "session"): True, ("open", "sessions"): True, ("half", "tasted"): True, ("unfinished",): True,
-                 ("finished",): False, ("closed", "session"): False, ("closed", "sessions"): False}  # fmt: skip
+PURPOSES: Final[Mapping[Phrase, str]] = {
+    ("at", "origin"): "at origin", ("on", "arrival"): "on arrival", ("retaste",): "retaste", ("retasted",): "retaste",
+}  # fmt: skip
+STATES: Final[Mapping[Phrase, bool]] = {
+    ("open", "session"): True, ("open", "sessions"): True, ("half", "tasted"): True, ("unfinished",): True,
+    ("finished",): False, ("closed", "session"): False, ("closed", "sessions"): False,
+}  # fmt: skip
 FIELDS: Final[Mapping[str, LotField]] = {
     "cultivar": "cultivar", "kind": "kind", "region": "origin", "garden": "origin", "country": "origin",
     "origin": "origin", "supplier": "supplier", "batch": "batch", "season": "season", "harvest": "season",
@@ -80,22 +85,28 @@ ORDINALS: Final = {
     "tenth": 10, "eleventh": 11, "twelfth": 12,
 }  # fmt: skip
 CUPS: Final = frozenset({"infusion", "infusions", "cup", "cups", "steep", "steeps"})
-CHANNELS: Final = {
+CHANNELS: Final[Mapping[Phrase, str]] = {
     ("dry", "leaf"): "dry leaf", ("warmed", "leaf"): "warmed leaf", ("warm", "leaf"): "warmed leaf", ("lid",): "lid",
     ("wet", "leaf"): "wet leaf", ("infused", "leaf"): "infused leaf", ("empty", "cup"): "empty cup",
     ("drained", "cup"): "empty cup", ("retronasal",): "retronasal", ("out", "breath"): "retronasal",
     ("liquor", "nose"): "liquor nose",
 }  # fmt: skip
-CHANNELS_WITH_A_SMALL_WORD: Final = {("palate",): "palate", ("finish",): "finish", ("body",): "body",
-                                     ("nose",): "liquor nose", ("breath",): "retronasal"}  # fmt: skip
+CHANNELS_WITH_A_SMALL_WORD: Final[Mapping[Phrase, str]] = {
+    ("palate",): "palate", ("finish",): "finish", ("body",): "body", ("nose",): "liquor nose",
+    ("breath",): "retronasal",
+}  # fmt: skip
 BEFORE_CHANNEL: Final = frozenset({"on", "in", "at", "under", "from"})
 FLAG_WORDS: Final[Mapping[Phrase, Flag]] = {
     ("clouded",): "clouded", ("doubtful",): "doubtful", ("noted", "late"): "late", ("marked", "late"): "late",
 }  # fmt: skip
 LIQUOR_WORDS: Final = frozenset({"liquor", "liquors", "colour", "color"})
-AT_LEAST: Final = {("at", "least"): ">=", ("over",): ">", ("above",): ">", ("at", "most"): "<=", ("under",): "<",
-                   ("below",): "<", ("more", "than"): ">", ("less", "than"): "<", ("up", "to"): "<="}  # fmt: skip
+AT_LEAST: Final[Mapping[Phrase, Sign]] = {
+    ("at", "least"): ">=", ("over",): ">", ("above",): ">", ("at", "most"): "<=", ("under",): "<", ("below",): "<",
+    ("more", "than"): ">", ("less", "than"): "<", ("up", "to"): "<=",
+}  # fmt: skip
 ABSENT: Final = frozenset({"no", "without"})
+
+_NOTHING_ASKED: Final = {one.name: getattr(Query(), one.name) for one in fields(Query)}
 
 
 @dataclass(frozen=True)
@@ -115,7 +126,9 @@ class _Reader:
     vocabulary: Vocabulary
     today: date
     ends_open: bool
-    query: Query
+    asked: dict[str, Any] = field(default_factory=dict)
+    """What is asked for so far: fields of a query."""
+
     place: int = 0
     understood: list[str] = field(default_factory=list)
     puzzled: list[str] = field(default_factory=list)
@@ -124,7 +137,7 @@ class _Reader:
 
     # -- going through
 
-    def read(self) -> Query:
+    def read(self, typed: str) -> Query:
         rules: tuple[Callable[[], int], ...] = (
             self._quoted, self._rest_until, self._harvest, self._days, self._decision, self._purpose, self._state,
             self._infusion, self._channel, self._flag, self._liquor, self._field, self._absent, self._known,
@@ -133,7 +146,7 @@ class _Reader:
         self.said = [piece.said for piece in self.pieces]
         while self.place < len(self.pieces):
             self.place += next((taken for rule in rules if (taken := rule())), 1)
-        return replace(self.query, understood=tuple(self.understood), puzzled=tuple(self.puzzled))
+        return Query(typed, **self.asked, understood=tuple(self.understood), puzzled=tuple(self.puzzled))
 
     def _said(self, ahead: int) -> str:
         place = self.place + ahead
@@ -151,8 +164,19 @@ class _Reader:
         """Return how many pieces a term may have, the most first."""
         return range(min(LONGEST_TERM, len(self.pieces) - self.place - ahead), 0, -1)
 
+    def _so_far(self, name: str) -> Any:
+        return self.asked.get(name, _NOTHING_ASKED[name])
+
+    def _one_of(self, table: Mapping[Phrase, T], ahead: int = 0) -> tuple[T, int] | None:
+        """Return what a table holds for the one or two words there, and how many they are."""
+        place = self.place + ahead
+        for length in (2, 1):
+            if (found := table.get(tuple(self.said[place : place + length]))) is not None:
+                return found, length
+        return None
+
     def _add(self, told: str, **changes: Any) -> None:
-        self.query = replace(self.query, **changes)
+        self.asked.update(changes)
         if told:
             self.understood.append(told)
 
@@ -169,7 +193,7 @@ class _Reader:
         read = read_days(self.pieces[self.place : self.place + 8], self.today)
         if read is None:
             return 0
-        days = _both(Days(self.query.first, self.query.last), read.days)
+        days = _both(Days(self._so_far("first"), self._so_far("last")), read.days)
         self._add(read.told, first=days.first, last=days.last)
         if days.first and days.last and days.first > days.last:
             self.puzzled.append("No day lies in all of these dates.")
@@ -190,7 +214,7 @@ class _Reader:
         groups += [((str(year),),)] if year else []
         told = " ".join([*([season[0]] if season else []), *([str(year)] if year else [])])
         asked = FieldAsked(told, "season", tuple(groups))
-        self._add(f"harvest {told}", fields=(*self.query.fields, asked))
+        self._add(f"harvest {told}", fields=(*self._so_far("fields"), asked))
         return taken + bool(year)
 
     def _rest_until(self) -> int:
@@ -212,28 +236,26 @@ class _Reader:
         decision = DECISIONS.get(self._said(0))
         if decision is None:
             return 0
-        if self.query.decision not in ("", decision):
+        if self._so_far("decision") not in ("", decision):
             self.puzzled.append("A tasting has one decision only.")
         self._add({"rest until": "resting", "decline": "declined"}.get(decision, decision), decision=decision)
         return 1
 
     def _purpose(self) -> int:
-        for words, purpose in PURPOSES.items():
-            if self._starts(words):
-                self._add(purpose, purpose=purpose)
-                return len(words)
-        return 0
+        if (found := self._one_of(PURPOSES)) is None:
+            return 0
+        self._add(found[0], purpose=found[0])
+        return found[1]
 
     def _state(self) -> int:
-        for words, is_open in STATES.items():
-            if self._starts(words):
-                self._add("still open" if is_open else "finished", is_open=is_open)
-                return len(words)
-        return 0
+        if (found := self._one_of(STATES)) is None:
+            return 0
+        self._add("still open" if found[0] else "finished", is_open=found[0])
+        return found[1]
 
     def _infusion(self) -> int:
         if self._said(0) == "rinse":
-            self._add("the rinse", slots=self.query.slots | {RINSE})
+            self._add("the rinse", slots=self._so_far("slots") | {RINSE})
             return 1
         if self._said(0) in CUPS and (read := self._count(1)):
             first, last, length = read
@@ -247,7 +269,7 @@ class _Reader:
 
     def _add_infusions(self, first: int, last: int) -> None:
         told = f"infusion {first}" if first == last else f"infusions {first} to {last}"
-        self._add(told, slots=self.query.slots | {infusion_slot(index) for index in range(first, last + 1)})
+        self._add(told, slots=self._so_far("slots") | {infusion_slot(index) for index in range(first, last + 1)})
 
     def _count(self, ahead: int) -> tuple[int, int, int] | None:
         """Return the numbers of one infusion or several, and how many pieces say so."""
@@ -270,18 +292,18 @@ class _Reader:
         small = 0
         if self._said(0) in BEFORE_CHANNEL:
             small = 1 + (self._said(1) in ("the", "my"))
-        for words, channel in (*CHANNELS.items(), *(CHANNELS_WITH_A_SMALL_WORD.items() if small else ())):
-            if self._starts(words, small):
-                self._add(f"perceived at: {channel}", channel=channel)
-                return small + len(words)
-        return 0
+        found = self._one_of(CHANNELS, small) or (self._one_of(CHANNELS_WITH_A_SMALL_WORD, small) if small else None)
+        if found is None:
+            return 0
+        self._add(f"perceived at: {found[0]}", channel=found[0])
+        return small + found[1]
 
     def _flag(self) -> int:
-        for words, flag in FLAG_WORDS.items():
-            if self._starts(words):
-                self._add("noted late" if flag == "late" else flag, flags=self.query.flags | {flag})
-                return len(words)
-        return 0
+        if (found := self._one_of(FLAG_WORDS)) is None:
+            return 0
+        flag, length = found
+        self._add("noted late" if flag == "late" else flag, flags=self._so_far("flags") | {flag})
+        return length
 
     def _liquor(self) -> int:
         """Read `amber liquor`, `liquor pale gold`, `turbid liquor`."""
@@ -316,7 +338,7 @@ class _Reader:
             return 0
         piece, length = self._run(1)
         asked = FieldAsked(piece.text, name, ((piece.words,),))
-        self._add(f"{self._said(0)} {piece.text}", fields=(*self.query.fields, asked))
+        self._add(f"{self._said(0)} {piece.text}", fields=(*self._so_far("fields"), asked))
         return 1 + length
 
     def _absent(self) -> int:
@@ -422,11 +444,8 @@ class _Reader:
         taken = 0
         if self._kind(ahead) == "sign":
             sign, taken = self.pieces[self.place + ahead].sign, 1
-        else:
-            for words, one in AT_LEAST.items():
-                if self._starts(words, ahead):
-                    sign, taken = one, len(words)  # type: ignore[assignment]
-                    break
+        elif found := self._one_of(AT_LEAST, ahead):
+            sign, taken = found
         place = self.place + ahead + taken
         if self._kind(ahead + taken) != "number" or year_of(self.pieces[place]) is not None:
             return None
@@ -474,16 +493,16 @@ class _Reader:
         called = tuple(dict.fromkeys(phrase for one in kinds for term in one.terms for phrase in _term_phrases(term)))
         keys = frozenset(key for one in kinds for key in keys_of(one, self.vocabulary))
         noted = Noted(told, keys, least, most, called)
-        self._add(told, noted=(*self.query.noted, noted))
+        self._add(told, noted=(*self._so_far("noted"), noted))
 
     def _add_family(self, family: Family, strength: _Strength) -> None:
         members = {key: self.vocabulary.resolve(key) for key in keys_of_family(family.key, self.vocabulary)}
         told = f"{family.name.lower()} in all {_strength_words(strength.least, strength.most)}"
         asked = FamilyAsked(told, family.key, members, strength.least, strength.most)
-        self._add(told, families=(*self.query.families, asked))
+        self._add(told, families=(*self._so_far("families"), asked))
 
     def _add_word(self, word: Word, told: str) -> None:
-        self._add(told, words=(*self.query.words, word))
+        self._add(told, words=(*self._so_far("words"), word))
 
 
 def read_query(typed: str, vocabulary: Vocabulary, today: date) -> Query:
@@ -496,7 +515,7 @@ def read_query(typed: str, vocabulary: Vocabulary, today: date) -> Query:
     """
     pieces = typed_pieces(typed)
     ends_open = bool(pieces) and pieces[-1].kind == "word" and typed.endswith(pieces[-1].text)
-    query = _Reader(pieces, vocabulary, today, ends_open, Query(typed.strip())).read()
+    query = _Reader(pieces, vocabulary, today, ends_open).read(typed.strip())
     if query.is_empty and not query.puzzled and pieces:
         words = tuple(text_word(one, is_begun=False) for one in pieces if one.words)
         return replace(query, words=words, understood=tuple(f"“{one.told}”" for one in words))

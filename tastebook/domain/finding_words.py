@@ -23,6 +23,7 @@ _HAN: Final = (
 )
 _HAN_SIGN: Final = re.compile(f"[{_HAN}]")
 _TOKEN: Final = re.compile(rf"[{_HAN}]|[^\W_{_HAN}]+")
+_ASCII_WORD: Final = re.compile("[0-9A-Za-z]+")
 _SQUEEZED_MOST: Final = 4
 """Names of more words are not also known without their spaces."""
 
@@ -94,6 +95,7 @@ class Needles:
     """With whether the last word may be only begun."""
 
     runs: tuple[str, ...]
+    singles: tuple[tuple[str, bool], ...]
     words: frozenset[str]
     begun: tuple[str, ...]
     longer: tuple[tuple[Phrase, bool], ...]
@@ -112,7 +114,7 @@ class Needles:
     def _spans_in_letters(self, letters: str) -> Iterator[Span]:
         """Yield where single words stand in letters of which each is where it was."""
         most = len(letters)
-        for word, is_begun in (*((one, False) for one in self.words), *((one, True) for one in self.begun)):
+        for word, is_begun in self.singles:
             start = letters.find(word)
             while start >= 0:
                 end = start + len(word)
@@ -124,18 +126,15 @@ class Needles:
 
     def _spans_in_words(self, text: str, longer: Iterable[tuple[Phrase, bool]]) -> list[Span]:
         """Return where any phrases stand, word by word."""
-        cut_out = pieces(text)
-        words = [one.letters for one in cut_out]
+        words, spans = _words_and_spans(text)
         found = [
-            (one.start, one.end)
-            for one in cut_out
-            if one.letters in self.words or (self.begun and one.letters.startswith(self.begun))
+            spans[place]
+            for place, word in enumerate(words)
+            if word in self.words or (self.begun and word.startswith(self.begun))
         ]
         for phrase, is_begun in longer:
             last = len(phrase) - 1
-            found += [
-                (cut_out[place].start, cut_out[place + last].end) for place in _places(words, phrase, is_begun=is_begun)
-            ]
+            found += [(spans[place][0], spans[place + last][1]) for place in _places(words, phrase, is_begun=is_begun)]
         return found
 
 
@@ -146,6 +145,7 @@ def needles(phrases: tuple[tuple[Phrase, bool], ...]) -> Needles:
     return Needles(
         wanted,
         tuple(_run(phrase, is_begun) for phrase, is_begun in wanted),
+        tuple(dict.fromkeys((phrase[0], is_begun) for phrase, is_begun in wanted if len(phrase) == 1)),
         frozenset(phrase[0] for phrase, is_begun in wanted if len(phrase) == 1 and not is_begun),
         tuple(phrase[0] for phrase, is_begun in wanted if len(phrase) == 1 and is_begun),
         tuple(one for one in wanted if len(one[0]) > 1),
@@ -166,13 +166,20 @@ def _is_where_it_was(text: str) -> bool:
     return text.isascii() and "'" not in text and "`" not in text
 
 
-def _places(words: Sequence[str], phrase: Phrase, *, is_begun: bool) -> Iterable[int]:
-    """Yield where a phrase begins among words; one that is only begun ends in the beginning of a word."""
-    length = len(phrase)
-    for place in range(len(words) - length + 1):
-        run = tuple(words[place : place + length])
-        if run == phrase or (is_begun and run[:-1] == phrase[:-1] and run[-1].startswith(phrase[-1])):
-            yield place
+def _words_and_spans(text: str) -> tuple[list[str], list[Span]]:
+    if _is_where_it_was(text):
+        return cut(text), [one.span() for one in _ASCII_WORD.finditer(text)]
+    found = pieces(text)
+    return [one.letters for one in found], [(one.start, one.end) for one in found]
+
+
+def _places(words: Sequence[str], phrase: Phrase, *, is_begun: bool) -> Iterator[int]:
+    """Yield where a phrase of several words begins; of one that is only begun, the last word may go on."""
+    for place in range(len(words) - len(phrase) + 1):
+        if words[place] == phrase[0]:
+            *before, last = words[place : place + len(phrase)]
+            if (*before,) == phrase[:-1] and (last == phrase[-1] or (is_begun and last.startswith(phrase[-1]))):
+                yield place
 
 
 def _merged(spans: Iterable[Span]) -> tuple[Span, ...]:

@@ -228,7 +228,11 @@ def said_text(said: Said) -> str:
 
 def said_of(text: str) -> Said:
     """Return the sentences that `said_text` wrote."""
-    return tuple((step, words) for step, words in json.loads(text)) if text else ()
+    return tuple([(step, words) for step, words in _DECODER.raw_decode(text)[0]]) if text else ()
+
+
+_DECODER: Final = json.JSONDecoder()
+"""`json.loads` looks for spaces around what is read as well; a page of hits would wait for that."""
 
 
 def _marks(count: int) -> str:
