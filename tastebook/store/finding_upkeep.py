@@ -28,6 +28,7 @@ from tastebook.domain.lot import Lot
 from tastebook.domain.session import Impression, Infusion, Photo, Record, Saying, Session, StepMark, Verdict
 from tastebook.store.codec import course_of
 from tastebook.store.finding_tables import (
+    ADD_WORDS,
     LOT_FIELDS,
     WORDING,
     columns_of,
@@ -47,9 +48,6 @@ _LOT_MARKS: Final = ", ".join("?" * (len(LOT_FIELDS) + 1))
 _FROM_STEP, _FROM_INFUSION = 2, 3
 """Where a part's row holds its step and its infusion; an infusion's row holds its number where others hold the step."""
 
-_ADD_WORDS: Final = (
-    "INSERT INTO found_words(rowid, own, perceived, above) SELECT id, own, perceived, above FROM found_text WHERE id "
-)
 _TAKE_WORDS: Final = (
     "INSERT INTO found_words(found_words, rowid, own, perceived, above) "
     "SELECT 'delete', id, own, perceived, above FROM found_text WHERE id "
@@ -143,7 +141,7 @@ def _keep_lot(raw: sqlite3.Connection, uid: str) -> None:
         raw.execute(f"INSERT INTO found_lot VALUES (?, ?, {_LOT_MARKS})", (key, uid, *texts))  # noqa: S608 - ours
         raw.execute(_ADD_LOT, (uid,))
         for number in places:
-            raw.execute(_ADD_WORDS + "= ?", (number,))
+            raw.execute(ADD_WORDS + "= ?", (number,))
 
 
 _PLACES_OF_LOT: Final = (
@@ -249,7 +247,7 @@ def _keep_overview(raw: sqlite3.Connection, key: int, place: PlaceText) -> None:
         raw.execute(_TAKE_WORDS + "BETWEEN ? AND ?", between)
     raw.execute("INSERT OR REPLACE INTO found_place VALUES (?, ?, ?, ?)", (number, *new))
     if has_other_words:
-        raw.execute(_ADD_WORDS + "BETWEEN ? AND ?", between)
+        raw.execute(ADD_WORDS + "BETWEEN ? AND ?", between)
 
 
 def _keep_place(raw: sqlite3.Connection, number: int, place: PlaceText) -> None:
@@ -260,7 +258,7 @@ def _keep_place(raw: sqlite3.Connection, number: int, place: PlaceText) -> None:
             raw.execute("DELETE FROM found_place WHERE id = ?", (number,))
         if new is not None:
             raw.execute("INSERT INTO found_place VALUES (?, ?, ?, ?)", (number, *new))
-            raw.execute(_ADD_WORDS + "= ?", (number,))
+            raw.execute(ADD_WORDS + "= ?", (number,))
     if place.liquor is not None or place.clarity:
         row = (number, *(place.liquor or (None, None, None)), place.clarity)
         raw.execute("INSERT OR REPLACE INTO found_liquor VALUES (?, ?, ?, ?, ?)", row)

@@ -19,7 +19,7 @@ from tastebook.domain.session import OwnDescriptor, Session, Tasting
 from tastebook.services.ports import Clock, LotLine, WordUse
 from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
-from tastebook.store.opening import make_findable, open_file, way_out
+from tastebook.store.opening import Watch, make_findable, nobody_watches, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
 from tastebook.store.shelf import read_own_words, read_shelf, read_word_use, read_words_noted
 from tastebook.store.trouble import trouble_of
@@ -35,7 +35,13 @@ BUSY_MS = 2000
 
 
 def open_journal(
-    path: Path, clock: Clock, *, backups: Path | None = None, busy_ms: int = BUSY_MS, revisions: Revisions = OURS
+    path: Path,
+    clock: Clock,
+    *,
+    backups: Path | None = None,
+    busy_ms: int = BUSY_MS,
+    revisions: Revisions = OURS,
+    watch: Watch = nobody_watches,
 ) -> SqliteJournal:
     """Open the journal at `path`, making it if there is none.
 
@@ -47,6 +53,8 @@ def open_journal(
         How long to wait for another window to finish writing, in milliseconds.
     revisions : Revisions
         Of the tables; other than ours in tests.
+    watch : callable
+        Told what is being done where that may take long, see `opening.Watch`.
 
     Raises
     ------
@@ -54,7 +62,7 @@ def open_journal(
         What is wrong and what to do; the file stays as it was.
     """
     folder = backups or folder_for(path)
-    return SqliteJournal(path, open_file(path, clock, folder, busy_ms, revisions), clock, folder)
+    return SqliteJournal(path, open_file(path, clock, folder, busy_ms, revisions, watch), clock, folder)
 
 
 class SqliteJournal:
@@ -239,9 +247,16 @@ class SqliteJournal:
             try:
                 return ask(self._finder)
             except NotFindable:  # A window of another version keeps acts in the same journal.
-                with self._lock:
-                    make_findable(self._raw)
+                self._make_findable()
                 return ask(self._finder)
+
+    def _make_findable(self) -> None:
+        """Make the tables for finding over a connection of their own: reading, meanwhile, waits for nothing."""
+        raw = connect(self.path, "rw", BUSY_MS)
+        try:
+            make_findable(raw)
+        finally:
+            raw.close()
 
     def _open_finder(self) -> Finder:
         from tastebook.store.finding import Finder

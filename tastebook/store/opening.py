@@ -7,8 +7,9 @@ byte. SQLAlchemy and Alembic are imported only where a journal is made or brough
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
 from tastebook.domain.errors import JournalDamaged, JournalNewer, JournalReadOnly, NotAJournal
 from tastebook.services.ports import Clock
@@ -40,8 +41,21 @@ from tastebook.store.trouble import (
 CHECK_UP_TO_BYTES: Final = 32 * 1024 * 1024
 """Journals up to this size are checked whole when they are opened; `tastebook check` does it for any."""
 
+Watch: TypeAlias = Callable[[str, float | None], object]
+"""Is told what is being done where that may take long, and the share that is done, None where nobody knows. What it
+raises ends the work, and the file is as it was."""
 
-def open_file(path: Path, clock: Clock, backups: Path, busy_ms: int, revisions: Revisions) -> Opened:
+COPYING: Final = "An earlier Tastebook wrote this journal. It is copied and brought up to date, once."
+FINDABLE: Final = "Everything noted is made findable, once. Nothing recorded is changed."
+
+
+def nobody_watches(words: str, share: float | None) -> None:
+    """Take what is told, and do nothing."""
+
+
+def open_file(
+    path: Path, clock: Clock, backups: Path, busy_ms: int, revisions: Revisions, watch: Watch = nobody_watches
+) -> Opened:
     """Open the journal at `path`; make it if there is no file, bring it up to date if it is older.
 
     Raises
@@ -56,8 +70,9 @@ def open_file(path: Path, clock: Clock, backups: Path, busy_ms: int, revisions: 
         if revision not in revisions.known:
             return _open_newer(path, revision, revisions)
         if revision != revisions.head:
+            watch(COPYING, None)
             _bring_up_to_date(path, clock, backups, revisions)
-        return _open_current(path, busy_ms)
+        return _open_current(path, busy_ms, watch)
     except sqlite3.Error as exc:
         raise trouble_of(exc, path) from exc
     except OSError as exc:
@@ -180,7 +195,7 @@ def _bring_up_to_date(path: Path, clock: Clock, backups: Path, revisions: Revisi
         ) from exc
 
 
-def _open_current(path: Path, busy_ms: int) -> Opened:
+def _open_current(path: Path, busy_ms: int, watch: Watch) -> Opened:
     try:
         raw = _connect_writing(path, busy_ms)
     except sqlite3.Error as exc:
@@ -189,19 +204,23 @@ def _open_current(path: Path, busy_ms: int) -> Opened:
         because = _NOT_WRITABLE if is_refusal(exc) else _DISK_FULL
         opened = open_reading(path)
         return Opened(opened.raw, because.format(path=path), opened.aside)
-    use_log(raw)
-    make_findable(raw)
+    try:
+        use_log(raw)
+        make_findable(raw, watch)
+    except BaseException:
+        raw.close()
+        raise
     return Opened(raw)
 
 
-def make_findable(raw: sqlite3.Connection) -> None:
+def make_findable(raw: sqlite3.Connection, watch: Watch = nobody_watches) -> None:
     """Make the tables for finding anew if they are missing or of another version."""
     if are_current(raw):
         return
     raw.execute("BEGIN IMMEDIATE")
     try:
         if not are_current(raw):  # Another window may just have done so.
-            rebuild(raw)
+            rebuild(raw, lambda share: watch(FINDABLE, share))
         raw.execute("COMMIT")
     except BaseException:
         raw.rollback()

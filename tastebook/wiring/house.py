@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import sys
 import tempfile
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
 from tastebook.domain.errors import TastingError
 from tastebook.domain.lot import Lot
@@ -33,6 +34,7 @@ from tastebook.services.settings import Paper, Preferences, Settings
 from tastebook.services.shelf import Shelf
 from tastebook.services.words import Words
 from tastebook.store.journal import SqliteJournal, open_journal
+from tastebook.store.opening import Watch
 
 DEMO: Final = "scenario.toml"
 LAST: Final = "last"
@@ -108,18 +110,38 @@ class House:
         return found[0]
 
 
+Opening: TypeAlias = Callable[[Watch], SqliteJournal]
+Patience: TypeAlias = Callable[[Opening], SqliteJournal]
+"""Opens the journal, and shows what is being done where that takes long."""
+
+
+def told_in_the_terminal(opening: Opening) -> SqliteJournal:
+    """Open the journal, and print what is being done where somebody sees it."""
+    last = ""
+
+    def watch(words: str, share: float | None) -> None:
+        nonlocal last
+        line = words if share is None else f"{words} {share:.0%}"
+        if line != last and sys.stderr.isatty():
+            print(f"\r\x1b[K{line}", end="" if share is not None and share < 1 else "\n", file=sys.stderr, flush=True)
+        last = line
+
+    return opening(watch)
+
+
 @contextmanager
-def house(place: Place, clock: Clock | None = None) -> Iterator[House]:
+def house(place: Place, clock: Clock | None = None, patience: Patience = told_in_the_terminal) -> Iterator[House]:
     """Build the house on a journal, and let the journal go afterwards."""
     with tempfile.TemporaryDirectory(prefix="tastebook-demo-") as temporary:
-        yield from _built(place, clock or SystemClock(), Path(temporary))
+        yield from _built(place, clock or SystemClock(), Path(temporary), patience)
 
 
-def _built(place: Place, clock: Clock, temporary: Path) -> Iterator[House]:
+def _built(place: Place, clock: Clock, temporary: Path, patience: Patience) -> Iterator[House]:
     folders = folders_of_this_machine()
     path = place.journal or (temporary / "demo.tastebook" if place.is_demo else folders.journal)
     path.parent.mkdir(parents=True, exist_ok=True)
-    journal = open_journal(path, clock, backups=_backups(place, folders, path))
+    backups = _backups(place, folders, path)
+    journal = patience(lambda watch: open_journal(path, clock, backups=backups, watch=watch))
     try:
         yield _furnished(folders, clock, journal)
     finally:

@@ -105,12 +105,16 @@ def open_window(place: Place, *, exit_when_ready: bool = False) -> int:
         return 1
     if not _has_libraries(needs_window=has_screen()):
         return 1
+    from tastebook.wiring.patience import LeftWhileOpening, shown_in_a_window
     from tastebook.wiring.program import run
 
-    with house(place) as built:
-        if place.is_demo:
-            fill_with_demo(built)
-        return run(built, exit_when_ready=exit_when_ready)
+    try:
+        with house(place, patience=shown_in_a_window) as built:
+            if place.is_demo:
+                fill_with_demo(built)
+            return run(built, exit_when_ready=exit_when_ready)
+    except LeftWhileOpening:
+        return 0
 
 
 def rehearse(place: Place, out: Path | None) -> int:

@@ -19,6 +19,7 @@ from tastebook.store.checking import check
 from tastebook.store.connecting import Opened, connect
 from tastebook.store.finding_tables import are_current, differences
 from tastebook.store.journal import SqliteJournal, open_journal
+from tastebook.store.opening import FINDABLE
 from tests.fakes import MORNING_UTC, FakeClock
 from tests.store.building import act, begun, impression, infusion, lot, opposite, records_of, session, tastings
 from tests.words import real_vocabulary
@@ -209,3 +210,48 @@ def test_what_many_acts_leave_in_the_index_is_merged_a_little_with_each(journal:
     raw.close()
     assert pieces <= 8
     assert _differences(path) == ()
+
+
+def test_making_the_tables_anew_tells_how_far_it_is(path: Path) -> None:
+    journal = open_journal(path, FakeClock())
+    journal.commit(begun())
+    journal.close()
+    _behind_its_back(path, "DELETE FROM found_state")
+    told: list[tuple[str, float | None]] = []
+
+    open_journal(path, FakeClock(), watch=lambda words, share: told.append((words, share))).close()
+
+    shares = [share for _, share in told if share is not None]
+    assert {words for words, _ in told} == {FINDABLE}
+    assert shares == sorted(shares)
+    assert (shares[0], shares[-1]) == (0.0, 1.0)
+    assert len(shares) > 2
+
+
+def test_a_journal_that_needs_nothing_tells_nothing(journal: SqliteJournal, path: Path) -> None:
+    told: list[str] = []
+
+    open_journal(path, FakeClock(), watch=lambda words, _: told.append(words)).close()
+
+    assert told == []
+
+
+def test_leaving_while_the_tables_are_made_leaves_the_journal_as_it_was(path: Path) -> None:
+    journal = open_journal(path, FakeClock())
+    journal.commit(begun())
+    journal.close()
+    _behind_its_back(path, "UPDATE found_state SET wording = 0")
+    before = _found_text(path)
+
+    def leave(words: str, share: float | None) -> None:
+        if share:
+            raise KeyboardInterrupt(words)
+
+    with pytest.raises(KeyboardInterrupt):
+        open_journal(path, FakeClock(), watch=leave)
+
+    assert _found_text(path) == before
+    again = open_journal(path, FakeClock())
+    assert again.lots() == (lot(),)
+    again.close()
+    assert check(path) == ()
