@@ -579,15 +579,15 @@ def test_what_was_said_here_stands_beside_what_it_gave() -> None:
 
 def test_new_words_that_sound_like_talk_are_asked_about_and_left_as_words_by_enter() -> None:
     kit = at("flavour")
-    view = typed(kit, "my phone rang, ")
-    as_words = parts(kit), "my-phone-rang" in chips(kit)
+    view = typed(kit, "kiosk the pier, ")
+    as_words = parts(kit), "kiosk-the-pier" in chips(kit)
 
     kit.bench.press_family("mineral")
     kit.bench.say(kit.bench.typed)
 
     assert view.note.endswith("press its family to keep it; Enter leaves it as words.")
-    assert as_words == ({"my phone rang": "words only"}, False)
-    assert noted(kit) == {"my-phone-rang": 3}
+    assert as_words == ({"kiosk the pier": "words only"}, False)
+    assert noted(kit) == {"kiosk-the-pier": 3}
 
 
 def test_the_name_and_the_number_of_a_scale_explain_themselves() -> None:
