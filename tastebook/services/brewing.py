@@ -17,7 +17,7 @@ from tastebook.domain.brewing_plans import BrewPlan, cold_brew, cup_strength, we
 from tastebook.domain.dose import leaf_estimate_g
 from tastebook.domain.endurance import Endurance, endurance_from_extraction, endurance_from_readings, told_of_both
 from tastebook.domain.errors import QuantityError
-from tastebook.domain.extraction import MANNER_OF_COURSE, Cooling, Leaf, Steeped, session_shares
+from tastebook.domain.extraction import MANNER_OF_COURSE, REST_S, Cooling, Leaf, Steeped, session_shares
 from tastebook.domain.figures import Figures, Range
 from tastebook.domain.leaf_learning import LeafBelief, StrengthReading, carried_over, learn, prior_belief
 from tastebook.domain.next_steep import Advice, next_steep
@@ -318,7 +318,8 @@ class Brewing:
         later = next((one for one in poured if one.index > cup.index), None)
         rest_s = None
         if later is not None and later.started is not None and cup.poured is not None:
-            rest_s = later.started.ms_since(cup.poured) / 1000
+            # A session may be taken up again weeks later; wet leaf has opened by then, and more rest changes nothing.
+            rest_s = min(later.started.ms_since(cup.poured) / 1000, REST_S.most)
         return Steeped((cup.actual_ms or 0) / 1000, self._cooling(start.temp_c), rest_s)
 
     def _ahead(self, tasting: Tasting, steeps: Sequence[Steeped]) -> list[Steeped]:

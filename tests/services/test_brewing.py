@@ -260,3 +260,15 @@ def test_leaf_judged_by_eye_leaves_more_open_in_the_brewing_guide_than_leaf_weig
     (low, high), (low_by_eye, high_by_eye) = ((float(a), float(b)) for a, b in spans)
     assert low_by_eye < low
     assert high_by_eye > high
+
+
+def test_a_session_taken_up_again_months_later_is_reckoned_with_like_any_other() -> None:
+    kit = bench_kit()
+    brew(kit, kit.desk, 20.0)
+    kit.clock.advance(190 * 86_400)
+    kit.desk.pour_water_on(2)
+    kit.clock.advance(25)
+    kit.desk.pour()
+
+    assert [one.time_s for one in kit.brewing.steeped(kit.desk.tasting)] == [20, 25]
+    assert kit.bench.view().timer.advice[0]
