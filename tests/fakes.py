@@ -163,6 +163,10 @@ class FakeJournal:
         parts = (record for record in self._records.values() if not isinstance(record, (Lot, Session)))
         return Tasting(self.lot(session.lot_uid), session).after((None, part) for part in parts)
 
+    def steeping(self) -> tuple[str, ...]:
+        """Return the uids of the sessions with leaf in water now."""
+        return tuple(sorted(one.session.uid for one in self._tastings() if one.steeping is not None))
+
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words, oldest first."""
         return tuple(sorted(self._all(OwnDescriptor), key=lambda one: (one.created_at_utc, one.uid)))

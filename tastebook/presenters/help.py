@@ -63,6 +63,9 @@ class KeyRow:
 
 PEDAL: Final = "pedal"
 
+MOVING: Final = frozenset({"PgDown", "PgUp", "Up", "Down", "Left", "Right", "Home", "End", "Return", "Enter", "Tab"})
+"""Keys that go about in lists and fields: as pedals they pour only at the Bench, where nothing lies over it."""
+
 MOST_TERMS: Final = 60
 """Words of tasting shown at once; there are hundreds, and one is looked for."""
 
@@ -70,6 +73,10 @@ KEYS: Final[tuple[KeyRow, ...]] = (
     KeyRow("everywhere", "show_keys", ("?",), ("?",), "these keys (while no field is being written in)"),
     KeyRow("everywhere", "show_terms", ("F1",), ("F1",), "the words, the steps and the cautions"),
     KeyRow("everywhere", "words", ("Ctrl+L",), ("Ctrl L",), "every word of tasting: found, explained, changed"),
+    KeyRow(
+        "everywhere", "pour", (), ("Space",),
+        "pour the steep that runs; in a field with words, Ctrl Space",
+    ),
     KeyRow("everywhere", "undo", ("Ctrl+Z",), ("Ctrl Z",), "take back the last act"),
     KeyRow("everywhere", "redo", ("Ctrl+Y", "Ctrl+Shift+Z"), ("Ctrl Y",), "do it again"),
     KeyRow("everywhere", "find", ("Ctrl+F",), ("Ctrl F",), "find anything ever noted; in help and words, a word"),

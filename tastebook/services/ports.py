@@ -140,6 +140,10 @@ class Journal(Protocol):
         """Return a session with its lot and all its parts."""
         ...
 
+    def steeping(self) -> tuple[str, ...]:
+        """Return the uids of the sessions with leaf in water now."""
+        ...
+
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words."""
         ...

@@ -21,7 +21,7 @@ from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
 from tastebook.store.opening import Watch, make_findable, nobody_watches, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
-from tastebook.store.shelf import read_own_words, read_shelf, read_word_use, read_words_noted
+from tastebook.store.shelf import read_own_words, read_shelf, read_steeping, read_word_use, read_words_noted
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
@@ -127,6 +127,11 @@ class SqliteJournal:
         """Return a session with its lot and all its parts."""
         with self._telling() as ledger:
             return ledger.tasting(session_uid)
+
+    def steeping(self) -> tuple[str, ...]:
+        """Return the uids of the sessions with leaf in water now."""
+        with self._telling_plainly():
+            return read_steeping(self._raw)
 
     def own_descriptors(self) -> tuple[OwnDescriptor, ...]:
         """Return the user's own words, oldest first."""

@@ -68,6 +68,11 @@ JOIN session ON session.uid = last JOIN lot ON lot.uid = lot_uid
 QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS, STEEPING)
 
 
+def read_steeping(raw: sqlite3.Connection) -> tuple[str, ...]:
+    """Return the uids of the sessions with leaf in water now."""
+    return tuple(sorted(uid for (uid,) in raw.execute(STEEPING)))
+
+
 def read_shelf(raw: sqlite3.Connection) -> tuple[LotLine, ...]:
     """Return every lot, newest first, with its sessions, oldest first.
 

@@ -200,9 +200,13 @@ class HelpSheet(Sheet):
         self.refresh()
         self.open_over(host, clear_right_px=clear_right_px)
 
-    def _open(self, section: Section, host: QWidget, clear_right_px: int) -> None:
+    def turn_to(self, section: Section) -> None:
+        """Turn to a section; what was looked for is forgotten."""
         self.finder.clear()
         self._choose([key for key, _ in SECTIONS].index(section))
+
+    def _open(self, section: Section, host: QWidget, clear_right_px: int) -> None:
+        self.turn_to(section)
         self.open_over(host, clear_right_px=clear_right_px)
 
     def _choose(self, place: int) -> None:

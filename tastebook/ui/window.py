@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from tastebook.ui.steep_bar import SteepBar
 from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import PlainButton
@@ -19,6 +20,7 @@ NAME: Final = "Tastebook"
 STAYS_MS: Final = 12_000
 MOST_PX: Final = 700
 MARGIN_PX: Final = 16
+LOW_PX: Final = 860
 
 
 class News(NamedTuple):
@@ -105,6 +107,7 @@ class MainWindow(QMainWindow):
     """Holds the screens and shows one of them."""
 
     closing = Signal()
+    screen_shown = Signal()
 
     def __init__(self, themes: Themes, icon: QIcon | None = None) -> None:
         super().__init__()
@@ -119,8 +122,12 @@ class MainWindow(QMainWindow):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
         box.addWidget(self._stack, 1)
+        self._feet = QVBoxLayout()
+        self._feet.setSpacing(0)
+        box.addLayout(self._feet)
         self.setCentralWidget(self._ground)
         self.news.setParent(self._ground)
+        self._foot: SteepBar | None = None
 
     @property
     def ground(self) -> QWidget:
@@ -138,6 +145,17 @@ class MainWindow(QMainWindow):
             self._stack.addWidget(screen)
         self._stack.setCurrentWidget(screen)
         screen.setFocus()
+        self.screen_shown.emit()
+
+    def add_foot(self, foot: SteepBar) -> None:
+        """Put a bar under the screens; it takes its room from them and covers nothing."""
+        self._foot = foot
+        self._feet.addWidget(foot)
+        self._fit_foot()
+
+    def _fit_foot(self) -> None:
+        if self._foot is not None:
+            self._foot.fit(self.width(), is_low=self.height() < LOW_PX)
 
     def drop_screen(self, screen: QWidget) -> None:
         """Let a screen go for good."""
@@ -151,6 +169,7 @@ class MainWindow(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.news.stand()
+        self._fit_foot()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.closing.emit()

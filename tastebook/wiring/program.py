@@ -18,6 +18,7 @@ from tastebook.domain.errors import StoreError, TastebookError
 from tastebook.platform.crashlog import keep_crash_log, tell_of_crashes
 from tastebook.platform.files import read_bytes, write_bytes
 from tastebook.presenters.finding import FindPresenter
+from tastebook.presenters.help import Section
 from tastebook.presenters.shelf import ShelfPresenter
 from tastebook.services.lexicon import SCOPE as VOCABULARY
 from tastebook.services.settings import Settings
@@ -32,12 +33,14 @@ from tastebook.version import VERSION
 from tastebook.wiring import screens
 from tastebook.wiring.house import House
 from tastebook.wiring.sounding import open_player, open_speaker
+from tastebook.wiring.steeping import SteepWatch
 
 if TYPE_CHECKING:
     from tastebook.ui.arc.screen import ArcScreen
     from tastebook.ui.bench.screen import BenchScreen
     from tastebook.ui.help_sheet import HelpSheet
     from tastebook.ui.settings_sheet import SettingsSheet
+    from tastebook.ui.sheet import Sheet
     from tastebook.ui.shelf.session_card import SessionCard
     from tastebook.ui.words.sheet import WordsSheet
 
@@ -82,6 +85,7 @@ class Program(QObject):
         self._desk: TastingDesk | None = None
         self._arc: ArcScreen | None = None
         self._card: SessionCard | None = None
+        self.steeps = SteepWatch(built, themes, self.window, self.caller, self._at_bench)
         self._version = built.journal.outside_version()
         self._outside = QTimer(self)
         self._outside.setInterval(OUTSIDE_LOOK_MS)
@@ -101,6 +105,8 @@ class Program(QObject):
         self.shelf.words_requested.connect(self.show_words)
         self.shelf.settings_requested.connect(self.show_settings)
         self.shelf.help_requested.connect(self.show_keys)
+        self.steeps.bench_requested.connect(self.open_bench)
+        self.steeps.poured.connect(self._follow_pour)
         self.caller.told.connect(self.window.news.tell)
         self.window.closing.connect(self.close)
         self.house.preferences.listen(self._follow_settings)
@@ -133,12 +139,10 @@ class Program(QObject):
 
     def _resume(self) -> None:
         """Go straight to a steep that was running when the program ended."""
-        for line in self.house.shelf.lines():
-            for session in line.sessions:
-                if session.is_steeping:
-                    self.open_bench(session.uid)
-                    self.window.news.tell(f"{line.lot.name} is still in water: its steep has gone on.", stays=True)
-                    return
+        running = self.steeps.presenter.soonest
+        if running is not None:
+            self.open_bench(running.session_uid)
+            self.window.news.tell(f"{running.lot_name} is still in water: its steep has gone on.", stays=True)
 
     def tell_unexpected(self, log: Path) -> None:
         """Say that something failed which nobody foresaw, instead of leaving a gesture without an answer."""
@@ -207,6 +211,17 @@ class Program(QObject):
         bench.photos.pictures_requested.connect(self._attach_pictures)
         bench.photos.copy_requested.connect(lambda name: self._save_photo(name, bench.photos.presenter.copy))
         self.bench = bench
+
+    def _at_bench(self) -> tuple[str, bool]:
+        """Return the session at the Bench, empty for none, and whether its timer is in sight."""
+        if self.bench is None or self._desk is None:
+            return "", False
+        return self._desk.scope, self.window.screen_now is self.bench
+
+    def _follow_pour(self, session_uid: str) -> None:
+        """Let the Bench go on from a pour that was pressed elsewhere, or taken back there."""
+        if self.bench is not None and self._desk is not None and self._desk.scope == session_uid:
+            self.bench.follow_pour()
 
     def _leave_bench(self) -> None:
         if self.bench is not None:
@@ -330,11 +345,23 @@ class Program(QObject):
 
     def show_keys(self) -> None:
         """Show the keys beside what is on screen."""
-        self._help_sheet().show_keys(self.window.screen_now, clear_right_px=self._kept_clear_px())
+        self._show_help("keys")
 
     def show_terms(self) -> None:
         """Show the words, the steps and the cautions beside what is on screen."""
-        self._help_sheet().show_terms(self.window.screen_now, clear_right_px=self._kept_clear_px())
+        self._show_help("terms")
+
+    def _show_help(self, section: Section) -> None:
+        sheet = self._help_sheet()
+        sheet.turn_to(section)
+        self._lay_over(sheet)
+
+    def _lay_over(self, sheet: Sheet) -> None:
+        """Lay a sheet over what is on screen; at the Bench the timer stays in sight."""
+        if self.bench is not None and self.window.screen_now is self.bench:
+            self.bench.lay_over(sheet)
+        else:
+            sheet.open_over(self.window.screen_now)
 
     def _help_sheet(self) -> HelpSheet:
         if self._help is None:
@@ -342,18 +369,13 @@ class Program(QObject):
             self._help.words_requested.connect(self.show_words)
         return self._help
 
-    def _kept_clear_px(self) -> int:
-        """Return how much of the right edge no sheet may cover: at the Bench, the timer."""
-        at_bench = self.bench is not None and self.window.screen_now is self.bench
-        return self.bench.timer_room_px if at_bench and self.bench is not None else 0
-
     def show_settings(self) -> None:
         """Show the settings."""
         if self._settings_sheet is None:
             self._settings_sheet = screens.settings_sheet(self.house, self._themes, self._silent_because)
             self._settings_sheet.copy_requested.connect(self._copy_journal)
         self._settings_sheet.refresh()
-        self._settings_sheet.open_over(self.window.screen_now, clear_right_px=self._kept_clear_px())
+        self._lay_over(self._settings_sheet)
 
     def show_words(self, words: str = "") -> None:
         """Show the words of tasting, one of them in full if it is named."""
@@ -363,7 +385,7 @@ class Program(QObject):
             self._words_sheet.import_requested.connect(self._read_words)
         if words:
             self._words_sheet.show_word(words)
-        self._words_sheet.open_over(self.window.screen_now, clear_right_px=self._kept_clear_px())
+        self._lay_over(self._words_sheet)
 
     def _write_words(self, path: str) -> None:
         if self._words_sheet is None:
@@ -418,6 +440,7 @@ class Program(QObject):
         if self.bench is not None:
             self.bench.bind_pedals(settings.pedal_keys)
             self.bench.refresh()
+        self.steeps.bind_pedals(settings.pedal_keys)
 
     def _set_full(self, is_full: bool) -> None:
         self.window.showFullScreen() if is_full else self.window.showNormal()
@@ -436,11 +459,13 @@ class Program(QObject):
             self.bench.reread()
         if self._words_sheet is not None and self._words_sheet.isVisible():
             self._words_sheet.refresh()
+        self.steeps.reread()
         self.shelf.refresh()
 
     def close(self) -> None:
         """Let everything go in order: what draws first, then what is drawn."""
         self._outside.stop()
+        self.steeps.stop()
         self.shelf.release()
         self._drop_arc()
         self._leave_bench()

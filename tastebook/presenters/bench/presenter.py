@@ -181,6 +181,16 @@ class BenchPresenter:
 
     def _pour(self) -> None:
         self.desk.pour()
+        self._go_on()
+
+    def follow_pour(self) -> None:
+        """Go on from a pour that was pressed away from the Bench, or taken back there."""
+        self._follow_timer()
+        if self.desk.tasting.steeping is None:
+            self._go_on()
+
+    def _go_on(self) -> None:
+        """Go to the cup just poured; words being typed keep their place."""
         self._accepted_long = None
         self._missed_now = ()
         if self.said.is_empty:

@@ -58,8 +58,8 @@ def timer_view(state: TimerState) -> TimerView:
         title=column_name(state.index),
         phase=phase,
         word=WORDS[phase],
-        digits=_digits(steep, counts_up=state.settings.counts_up),
-        below=_below(steep, counts_up=state.settings.counts_up),
+        digits=steep_digits(steep, counts_up=state.settings.counts_up),
+        below=steep_below(steep, counts_up=state.settings.counts_up),
         plan=f"plan {countdown(steep.plan_s)}",
         plan_s=steep.plan_s,
         lead_s=steep.lead_s,
@@ -81,7 +81,8 @@ def timer_view(state: TimerState) -> TimerView:
     )
 
 
-def _digits(steep: Steep, *, counts_up: bool) -> str:
+def steep_digits(steep: Steep, *, counts_up: bool) -> str:
+    """Return the large digits of a steep."""
     if steep.phase == "ready":
         return countdown(0 if counts_up else steep.plan_s)
     if steep.phase == "poured":
@@ -93,7 +94,8 @@ def _left(steep: Steep) -> str:
     return f"+{countdown(steep.over_s)}" if steep.phase == "over" else countdown(steep.left_s)
 
 
-def _below(steep: Steep, *, counts_up: bool) -> str:
+def steep_below(steep: Steep, *, counts_up: bool) -> str:
+    """Return the other count of a steep, in words."""
     if steep.phase == "ready":
         return "counts up from water on" if counts_up else "counts down from water on"
     if steep.phase == "poured":

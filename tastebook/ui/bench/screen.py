@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QApplication, QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.steep import Call
 from tastebook.presenters.bench.photos import BenchPhotos
 from tastebook.presenters.bench.presenter import BenchPresenter
-from tastebook.presenters.bench.views import FinishSheet
-from tastebook.presenters.help import KeyPlace, keys_of
+from tastebook.presenters.bench.views import FinishSheet, TimerView
+from tastebook.presenters.help import MOVING, KeyPlace, keys_of, shown_key
 from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.photo_desk import PhotoDesk, PhotoDoor
 from tastebook.ui.bench.step_card import StepCard
@@ -43,6 +44,8 @@ NARROW_WIDTH_PX: Final = 336
 MARGIN_PX: Final = 24
 LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
+HELP_KEYS: Final = keys_of("everywhere", "show_keys")
+ALWAYS: Final = shown_key(keys_of("bench", "pedal_always")[0])
 ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
@@ -86,6 +89,7 @@ class BenchScreen(Ground):
         self._shown_second: tuple[object, ...] = ()
         self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
+        self._pedal_keys: tuple[str, ...] = ()
         self._is_timer_only = False
         self._lay_out()
         self._connect()
@@ -213,6 +217,7 @@ class BenchScreen(Ground):
         for old in self._pedals:
             old.setEnabled(False)
             old.deleteLater()
+        self._pedal_keys = tuple(keys)
         self._pedals = [self._shortcut(key, self._then(self.presenter.pedal)) for key in keys]
 
     def _shortcut(self, key: str, slot: Callable[[], object]) -> QShortcut:
@@ -243,6 +248,11 @@ class BenchScreen(Ground):
         self.presenter.reread()
         self.refresh()
 
+    def follow_pour(self) -> None:
+        """Go on from a pour that was pressed, or taken back, away from here."""
+        self.presenter.follow_pour()
+        self.refresh()
+
     def show_verdict(self) -> None:
         """Go to the verdict."""
         self.presenter.go_to_verdict()
@@ -255,9 +265,42 @@ class BenchScreen(Ground):
         self._open_sheet(self.why)
 
     def _open_sheet(self, sheet: Sheet) -> None:
-        """Lay a sheet over the strip and the card; the timer stays in sight."""
+        self.lay_over(sheet)
+
+    def lay_over(self, sheet: Sheet) -> None:
+        """Lay a sheet over the strip and the card; the timer stays in sight, and for it what stands above it."""
+        if self._is_timer_only:
+            self.toggle_timer_only()
         below_px = self.timer.geometry().bottom() + 1 if self._is_stacked else 0
-        sheet.open_over(self, clear_right_px=0 if self._is_timer_only else self.timer_room_px, clear_top_px=below_px)
+        sheet.open_over(self, clear_right_px=self.timer_room_px, clear_top_px=below_px)
+        if sheet not in self._own_sheets:
+            sheet.closed.connect(self._show_key, Qt.ConnectionType.UniqueConnection)
+        self._show_key()
+
+    @property
+    def _own_sheets(self) -> tuple[Sheet, ...]:
+        return (self.why, self.photos.sheet)
+
+    @property
+    def _is_below_a_sheet(self) -> bool:
+        """Say whether a sheet lies over the Bench that is none of its own, and has keys of its own."""
+        return any(
+            isinstance(one, Sheet) and one.isVisible() and one not in self._own_sheets for one in self.children()
+        )
+
+    def event(self, event: QEvent) -> bool:
+        """Leave plain keys to a sheet of the window that lies over the Bench; what is in water is poured still."""
+        is_key = event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent)
+        if is_key and self._is_below_a_sheet and self._is_for_the_sheet(event):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def _is_for_the_sheet(self, event: QKeyEvent) -> bool:
+        key = QKeySequence(event.keyCombination()).toString(QKeySequence.SequenceFormat.PortableText)
+        if key in self._pedal_keys:
+            return key in MOVING or self.presenter.desk.tasting.steeping is None
+        return event.text().isprintable() and event.text() in self._keys and event.text() not in HELP_KEYS
 
     def _ask_otherwise(self, strength: int, reference: int) -> None:
         self.presenter.counsel.choose(strength=strength, reference=reference)
@@ -328,7 +371,7 @@ class BenchScreen(Ground):
         self._header.show_view(view.header)
         self._strip.show_view(view.strip)
         self.card.show_view(view.card)
-        self.timer.show_view(view.timer)
+        self._show_timer(view.timer)
         self.photos.refresh()
         self._header.show_notice(view.notice)
         self._tell_steeping()
@@ -339,6 +382,14 @@ class BenchScreen(Ground):
     def _has_keyboard(self) -> bool:
         focused = QApplication.focusWidget()
         return focused is not None and self.isAncestorOf(focused)
+
+    def _show_timer(self, view: TimerView) -> None:
+        """Show the timer, with the key that does its act now."""
+        is_key_taken = self._is_below_a_sheet and self.presenter.desk.tasting.steeping is None
+        self.timer.show_view(replace(view, key=ALWAYS) if is_key_taken else view)
+
+    def _show_key(self) -> None:
+        self._show_timer(self.presenter.timer())
 
     def _keep_looking(self) -> None:
         """Look again often while seconds count, now and then while something cools, and else not at all."""
@@ -354,7 +405,7 @@ class BenchScreen(Ground):
     def _look_again(self) -> None:
         """Show what time changed: the timer always, the strip once a second."""
         view = self.presenter.timer()
-        self.timer.show_view(view)
+        self._show_timer(view)
         second = (view.digits, view.word, view.water)
         if second != self._shown_second:
             self._shown_second = second

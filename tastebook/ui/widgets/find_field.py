@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
@@ -39,6 +39,15 @@ class FindField(QLineEdit):
 
     def sizeHint(self) -> QSize:
         return QSize(320, tokens().target_px.min)
+
+    def event(self, event: QEvent) -> bool:
+        """Leave Space to what surrounds an empty field: nothing is found by it, and a steep may wait to be poured."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            is_space = event.key() == Qt.Key.Key_Space and not event.modifiers()
+            if is_space and not self.text():
+                event.ignore()
+                return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in _MOVES:
