@@ -234,6 +234,14 @@ class FakeJournal:
     def _tastings(self) -> list[Tasting]:
         return [self.tasting(one.uid) for one in self.sessions()]
 
+    def last_act(self) -> int:
+        """Return how many acts there are."""
+        return len(self._acts)
+
+    def acts_after(self, number: int) -> tuple[Act, ...]:
+        """Return every act kept after one number, oldest first."""
+        return tuple(self._acts[number:])
+
     def outside_version(self) -> int:
         """Return a number that differs after `commit_outside`."""
         return self._outside

@@ -6,6 +6,7 @@ TastebookError
 │   └── NameTaken          another word has that name
 ├── CourseError        a course file cannot be followed
 ├── TastingError       an act that this tasting cannot take now
+├── OthersAct          what would be taken back was done in another window; asked once more, it is
 ├── PageError          a page could not be set
 ├── SoundRefused       this machine could not sound a signal
 ├── PictureRefused     a file is no picture that can be read here
@@ -49,6 +50,10 @@ class CourseError(TastebookError):
 
 class TastingError(TastebookError):
     """An act that this tasting cannot take now."""
+
+
+class OthersAct(TastebookError):
+    """What would be taken back, or done again, was done in another window; asked once more, it is."""
 
 
 class PageError(TastebookError):

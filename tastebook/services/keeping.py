@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from tastebook.domain.act import Act, ActKind, Change, History, history_of
+from tastebook.domain.errors import OthersAct
 from tastebook.services.ports import Clock, Ids, Journal
 
 Listener = Callable[[Act], None]
@@ -23,6 +24,11 @@ class Keeping:
         self._histories: dict[str, History] = {}
         self._followers: list[Listener] = []
         self._listeners: list[Listener] = []
+        self._own: set[str] = set()
+        self._since_utc = clock.utc_now()
+        self._undone_elsewhere: set[str] = set()
+        self._asked = ""
+        self._seen = journal.last_act()
 
     def follow(self, follower: Listener) -> None:
         """Call `follower` with every act before any listener is told: values in memory are brought up to date."""
@@ -42,19 +48,64 @@ class Keeping:
         return self._commit(scope, label, real, "do", None) if real else None
 
     def undo(self, scope: str) -> Act | None:
-        """Take back the newest act of a scope that still stands."""
+        """Take back the newest act of a scope that still stands.
+
+        Raises
+        ------
+        OthersAct
+            If it was done in another window since this one opened: the user is told first; asked again, it is done.
+        """
         undoable = self.history(scope).undoable
-        return self._turn(undoable[-1], "undo") if undoable else None
+        if not undoable:
+            return None
+        newest = undoable[-1]
+        if self._is_of_others(newest):
+            self._ask(
+                newest, f"“{newest.label}” was done in another window. Undo once more to take it back all the same."
+            )
+        return self._turn(newest, "undo")
 
     def redo(self, scope: str) -> Act | None:
-        """Do again what was taken back last."""
+        """Do again what was taken back last.
+
+        Raises
+        ------
+        OthersAct
+            If another window took it back since this one opened: first the user is told, asked again it is done.
+        """
         redoable = self.history(scope).redoable
-        return self._turn(redoable[-1], "redo") if redoable else None
+        if not redoable:
+            return None
+        newest = redoable[-1]
+        if newest.uid in self._undone_elsewhere:
+            self._ask(
+                newest, f"“{newest.label}” was taken back in another window. Redo once more to do it all the same."
+            )
+        return self._turn(newest, "redo")
+
+    def _ask(self, act: Act, told: str) -> None:
+        """Let the first gesture ask, and the second through."""
+        if self._asked != act.uid:
+            self._asked = act.uid
+            raise OthersAct(told)
+
+    def from_elsewhere(self) -> tuple[Act, ...]:
+        """Return what was done in other windows since this was asked last, oldest first."""
+        acts = self.journal.acts_after(self._seen)
+        self._seen = self.journal.last_act()
+        return tuple(act for act in acts if act.uid not in self._own)
+
+    def _is_of_others(self, act: Act) -> bool:
+        return act.uid not in self._own and act.at_utc > self._since_utc
 
     def history(self, scope: str) -> History:
         """Return what can be taken back and done again in a scope, also what earlier runs of the program left."""
         if scope not in self._histories:
-            self._histories[scope] = history_of(self.journal.acts(scope))
+            acts = self.journal.acts(scope)
+            self._undone_elsewhere |= {
+                act.of for act in acts if act.kind == "undo" and act.of and self._is_of_others(act)
+            }
+            self._histories[scope] = history_of(acts)
         return self._histories[scope]
 
     def forget(self) -> None:
@@ -69,6 +120,9 @@ class Keeping:
         act = Act(self.ids.new(), scope, label, self.clock.utc_now(), changes, kind, of)
         history = self.history(scope)
         self.journal.commit(act)
+        self._own.add(act.uid)
+        self._undone_elsewhere.discard(of or "")
+        self._asked = ""
         self._histories[scope] = history.after(act)
         for told in (*self._followers, *self._listeners):
             told(act)

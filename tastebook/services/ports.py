@@ -171,6 +171,14 @@ class Journal(Protocol):
         """Return the acts of one session or lot, or of the vocabulary, oldest first."""
         ...
 
+    def last_act(self) -> int:
+        """Return the number of the newest act, 0 while there is none."""
+        ...
+
+    def acts_after(self, number: int) -> tuple[Act, ...]:
+        """Return every act kept after one number, oldest first, whatever it concerns."""
+        ...
+
     def commit(self, act: Act) -> None:
         """Keep an act, whole or not at all.
 

@@ -21,7 +21,14 @@ from tastebook.store.backup import copy_to, folder_for, keep_copy
 from tastebook.store.connecting import Opened, close_file, connect, identity, moved, open_reading
 from tastebook.store.opening import Watch, make_findable, nobody_watches, open_file, way_out
 from tastebook.store.schema import OURS, Revisions
-from tastebook.store.shelf import read_own_words, read_shelf, read_steeping, read_word_use, read_words_noted
+from tastebook.store.shelf import (
+    read_last_act,
+    read_own_words,
+    read_shelf,
+    read_steeping,
+    read_word_use,
+    read_words_noted,
+)
 from tastebook.store.trouble import trouble_of
 
 if TYPE_CHECKING:
@@ -170,6 +177,16 @@ class SqliteJournal:
         """Return the acts of one session or lot, oldest first."""
         with self._telling() as ledger:
             return ledger.acts(scope)
+
+    def last_act(self) -> int:
+        """Return the number of the newest act, 0 while there is none."""
+        with self._telling_plainly():
+            return read_last_act(self._raw)
+
+    def acts_after(self, number: int) -> tuple[Act, ...]:
+        """Return every act kept after one number, oldest first, whatever it concerns."""
+        with self._telling() as ledger:
+            return ledger.acts_after(number)
 
     def commit(self, act: Act) -> None:
         """Keep an act, whole or not at all; it is on the disk when this returns."""

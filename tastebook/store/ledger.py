@@ -113,6 +113,12 @@ class Ledger:
         with self._reading() as connection:
             return tuple(decoded("act", act_of, row) for row in connection.execute(query))
 
+    def acts_after(self, number: int) -> tuple[Act, ...]:
+        """Return every act kept after one number, oldest first."""
+        query = select(*ACT_COLUMNS).where(ActRow.number > number).order_by(ActRow.number)
+        with self._reading() as connection:
+            return tuple(decoded("act", act_of, row) for row in connection.execute(query))
+
     def keep_picture(self, content: bytes) -> str:
         """Keep a picture in one transaction, and return its digest."""
         digest = picture_digest(content)

@@ -68,6 +68,12 @@ JOIN session ON session.uid = last JOIN lot ON lot.uid = lot_uid
 QUERIES: Final = (LOTS, SESSIONS, POURED, LIQUORS, STEEPING)
 
 
+def read_last_act(raw: sqlite3.Connection) -> int:
+    """Return the number of the newest act, 0 while there is none."""
+    (number,) = raw.execute("SELECT max(number) FROM act").fetchone()
+    return int(number or 0)
+
+
 def read_steeping(raw: sqlite3.Connection) -> tuple[str, ...]:
     """Return the uids of the sessions with leaf in water now."""
     return tuple(sorted(uid for (uid,) in raw.execute(STEEPING)))

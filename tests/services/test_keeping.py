@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tastebook.domain.act import Act, Change, history_of
-from tastebook.domain.errors import JournalBusy, JournalFull, JournalReadOnly, StaleAct, StoreError
+from tastebook.domain.errors import JournalBusy, JournalFull, JournalReadOnly, OthersAct, StaleAct, StoreError
 from tastebook.domain.session import OwnDescriptor
 from tastebook.services.keeping import Keeping
 from tests.fakes import MORNING_UTC, FakeClock, FakeIds, FakeJournal
@@ -254,3 +254,83 @@ def test_the_history_in_memory_is_always_that_of_the_journal(gestures: list[str]
         assert keeping.history("session") == history_of(scene.journal.acts("session"))
         standing = {change.after for act in keeping.history("session").undoable for change in act.changes}
         assert set(scene.journal.own_descriptors()) == standing
+
+
+# -- two windows
+
+
+@dataclass
+class TwoWindows:
+    """Two keepings on one journal, opened before anything was done."""
+
+    ours: Scene = field(default_factory=Scene)
+
+    def __post_init__(self) -> None:
+        self.theirs = Keeping(self.ours.journal, self.ours.clock, FakeIds("theirs"))
+        self.ours.clock.advance(1)
+
+    def they_add(self, word: OwnDescriptor, label: str) -> None:
+        self.theirs.keep("session", label, [Change(None, word)])
+        self.ours.keeping.forget()
+
+
+def test_what_another_window_did_is_told_once_and_our_own_acts_never() -> None:
+    two = TwoWindows()
+    two.ours.add(VELVET, "ours")
+    two.they_add(TARP, "theirs")
+
+    assert [act.label for act in two.ours.keeping.from_elsewhere()] == ["theirs"]
+    assert two.ours.keeping.from_elsewhere() == ()
+    assert [act.label for act in two.theirs.from_elsewhere()] == ["ours"]
+
+
+def test_undo_names_what_another_window_did_before_it_takes_that_back() -> None:
+    two = TwoWindows()
+    two.they_add(TARP, "tarpaulin is new")
+
+    with pytest.raises(OthersAct, match="“tarpaulin is new” was done in another window"):
+        two.ours.keeping.undo("session")
+    assert two.ours.journal.own_descriptors() == (TARP,)
+
+    act = two.ours.keeping.undo("session")
+    assert act is not None
+    assert two.ours.journal.own_descriptors() == ()
+
+
+def test_an_act_of_our_own_in_between_makes_undo_ask_again() -> None:
+    two = TwoWindows()
+    two.they_add(TARP, "theirs")
+    with pytest.raises(OthersAct):
+        two.ours.keeping.undo("session")
+    two.ours.add(VELVET, "ours")
+
+    taken_back = two.ours.keeping.undo("session")
+    assert taken_back is not None
+    assert taken_back.label == "ours"
+    with pytest.raises(OthersAct):
+        two.ours.keeping.undo("session")
+
+
+def test_redo_names_what_another_window_took_back() -> None:
+    two = TwoWindows()
+    two.ours.add(VELVET, "velvet is new")
+    two.theirs.forget()
+    with pytest.raises(OthersAct):
+        two.theirs.undo("session")
+    two.theirs.undo("session")
+    two.ours.keeping.forget()
+
+    with pytest.raises(OthersAct, match="“velvet is new” was taken back in another window"):
+        two.ours.keeping.redo("session")
+    assert two.ours.keeping.redo("session") is not None
+    assert two.ours.journal.own_descriptors() == (VELVET,)
+
+
+def test_what_was_done_before_this_window_opened_is_taken_back_without_a_word() -> None:
+    two = TwoWindows()
+    two.they_add(TARP, "theirs")
+    two.ours.clock.advance(60)
+
+    later = Keeping(two.ours.journal, two.ours.clock, FakeIds("later"))
+
+    assert later.undo("session") is not None

@@ -343,3 +343,26 @@ def test_the_inverse_of_a_change_takes_it_back() -> None:
     change = Change(None, lot())
 
     assert change.inverse == Change(lot(), None)
+
+
+def test_what_was_kept_after_an_act_is_told_whatever_it_concerns(journal: Journal) -> None:
+    before = journal.last_act()
+    journal.commit(begun())
+    between = journal.last_act()
+    journal.commit(act("act-2", (None, infusion(1))))
+
+    assert before == 0
+    assert [one.uid for one in journal.acts_after(before)] == [begun().uid, "act-2"]
+    assert [one.uid for one in journal.acts_after(between)] == ["act-2"]
+    assert journal.acts_after(journal.last_act()) == ()
+
+
+def test_a_session_with_leaf_in_water_is_told(journal: Journal) -> None:
+    journal.commit(begun())
+    assert journal.steeping() == ()
+    waiting = replace(infusion(1), started=Instant(MORNING_UTC, 5.0, "boot"), poured=None, actual_ms=None)
+    journal.commit(act("act-2", (None, waiting)))
+
+    assert journal.steeping() == ("session-1",)
+    journal.commit(act("act-3", (waiting, replace(waiting, actual_ms=20_000))))
+    assert journal.steeping() == ()

@@ -13,6 +13,7 @@ from tastebook.domain.correcting import PartKey
 from tastebook.domain.course import Course, Stage, Step
 from tastebook.domain.errors import (
     ColourRefused,
+    OthersAct,
     PictureRefused,
     QuantityError,
     StaleAct,
@@ -533,6 +534,8 @@ class BenchPresenter:
             gesture()
         except (TastingError, QuantityError, PictureRefused, ColourRefused) as exc:
             self._trouble = str(exc)
+        except OthersAct as exc:
+            self._notice = str(exc)
         except StaleAct:
             self.reread()
             self._notice = CHANGED_ELSEWHERE
