@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from collections import deque
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, Protocol, runtime_checkable
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import QAccessible, QCloseEvent, QDesktopServices, QIcon, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QSizePolicy,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from tastebook.ui.steep_bar import SteepBar
 from tastebook.ui.theme.fonts import sans
@@ -18,7 +27,6 @@ from tastebook.ui.widgets.drawn import Ground
 
 NAME: Final = "Tastebook"
 STAYS_MS: Final = 12_000
-MOST_PX: Final = 700
 MARGIN_PX: Final = 16
 LOW_PX: Final = 860
 
@@ -35,12 +43,17 @@ class NewsLine(Card):
     """One line of news, with a link where there is something to open; it goes by itself."""
 
     accessible_role = QAccessible.Role.StatusBar
+    came = Signal()
+    """It is about to show news."""
+    went = Signal()
+    """There is nothing to tell any more."""
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(themes, parent, fill="raised", radius=12)
         self._words = QLabel()
         self._words.setFont(sans(16))
         self._words.setWordWrap(True)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._open = PlainButton(themes, "Open")
         self._open.press_requested.connect(self._open_it)
@@ -76,8 +89,8 @@ class NewsLine(Card):
         self._words.setText(news.words)
         self.setAccessibleName(news.words)
         self._open.setVisible(bool(news.path))
+        self.came.emit()
         self.show()
-        self.stand()
         self._going.stop()
         if not news.stays:
             self._going.start(STAYS_MS)
@@ -88,19 +101,25 @@ class NewsLine(Card):
         if self._waiting:
             self._show(self._waiting.popleft())
         else:
-            self.hide()
+            self.put_away()
 
-    def stand(self) -> None:
-        """Stand in the head of the window, over its title: no screen is made smaller, and no control of one covered."""
-        host = self.parentWidget()
-        if host is None:
-            return
-        width = min(MOST_PX, host.width() - 2 * MARGIN_PX)
-        self.setGeometry(MARGIN_PX, 6, width, max(52, self.heightForWidth(width)))
-        self.raise_()
+    def put_away(self) -> None:
+        """Show nothing."""
+        self._going.stop()
+        self.hide()
+        self.went.emit()
 
     def _open_it(self) -> None:
         QDesktopServices.openUrl(QUrl.fromLocalFile(self._path))
+
+
+@runtime_checkable
+class TakesNews(Protocol):
+    """A screen that has a place of its own for news, so that nothing on it moves or is covered."""
+
+    def news_place(self) -> QBoxLayout | None:
+        """Return that place, None while it is taken or cannot be seen."""
+        ...
 
 
 class MainWindow(QMainWindow):
@@ -125,8 +144,15 @@ class MainWindow(QMainWindow):
         self._feet = QVBoxLayout()
         self._feet.setSpacing(0)
         box.addLayout(self._feet)
+        self._news_place = QWidget()
+        self._news_row = QHBoxLayout(self._news_place)
+        self._news_row.setContentsMargins(MARGIN_PX, 4, MARGIN_PX, 8)
+        self._news_row.addWidget(self.news)
+        self._news_place.hide()
+        self._feet.addWidget(self._news_place)
+        self.news.came.connect(self.place_news)
+        self.news.went.connect(self._news_place.hide)
         self.setCentralWidget(self._ground)
-        self.news.setParent(self._ground)
         self._foot: SteepBar | None = None
 
     @property
@@ -144,6 +170,7 @@ class MainWindow(QMainWindow):
         if self._stack.indexOf(screen) < 0:
             self._stack.addWidget(screen)
         self._stack.setCurrentWidget(screen)
+        self.place_news()
         screen.setFocus()
         self.screen_shown.emit()
 
@@ -157,8 +184,17 @@ class MainWindow(QMainWindow):
         if self._foot is not None:
             self._foot.fit(self.width(), is_low=self.height() < LOW_PX)
 
+    def place_news(self) -> None:
+        """Put the news where the screen has a place for it, else in a row under the screens: it covers nothing."""
+        screen = self.screen_now
+        own = screen.news_place() if isinstance(screen, TakesNews) else None
+        (own or self._news_row).addWidget(self.news, 1)
+        self._news_place.setVisible(own is None and not self.news.isHidden())
+
     def drop_screen(self, screen: QWidget) -> None:
         """Let a screen go for good."""
+        if screen.isAncestorOf(self.news):
+            self._news_row.addWidget(self.news)
         self._stack.removeWidget(screen)
         screen.deleteLater()
 
@@ -168,7 +204,6 @@ class MainWindow(QMainWindow):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.news.stand()
         self._fit_foot()
 
     def closeEvent(self, event: QCloseEvent) -> None:

@@ -17,6 +17,7 @@ from tastebook.domain.act import Act
 from tastebook.domain.errors import StoreError, TastebookError
 from tastebook.platform.crashlog import keep_crash_log, tell_of_crashes
 from tastebook.platform.files import read_bytes, write_bytes
+from tastebook.presenters.elsewhere import told_of
 from tastebook.presenters.finding import FindPresenter
 from tastebook.presenters.help import Section
 from tastebook.presenters.shelf import ShelfPresenter
@@ -43,6 +44,9 @@ if TYPE_CHECKING:
     from tastebook.ui.sheet import Sheet
     from tastebook.ui.shelf.session_card import SessionCard
     from tastebook.ui.words.sheet import WordsSheet
+
+WANTED: Final = QSize(1440, 900)
+"""How large the window is, where the screen has room."""
 
 OUTSIDE_LOOK_MS: Final = 1000
 """How often it is asked whether another window has changed the journal."""
@@ -122,7 +126,7 @@ class Program(QObject):
 
     def start(self) -> None:
         """Show the Shelf, and say what the user should know before they begin."""
-        self.window.resize(_fitting(QSize(1440, 900)))
+        self.window.resize(_fitting(WANTED, _room()))
         self.window.show_screen(self.shelf)
         self.window.show()
         self._resume()
@@ -208,6 +212,7 @@ class Program(QObject):
         bench.call_due.connect(self.caller.announce)
         bench.steeping_told.connect(self.window.show_title)
         bench.full_window_requested.connect(self._set_full)
+        bench.news_place_changed.connect(self.window.place_news)
         bench.photos.pictures_requested.connect(self._attach_pictures)
         bench.photos.copy_requested.connect(lambda name: self._save_photo(name, bench.photos.presenter.copy))
         self.bench = bench
@@ -453,6 +458,7 @@ class Program(QObject):
         if version == self._version:
             return
         self._version = version
+        elsewhere = self.house.keeping.from_elsewhere()
         self.house.keeping.forget()
         self.house.words.reread()
         if self.bench is not None:
@@ -461,6 +467,13 @@ class Program(QObject):
             self._words_sheet.refresh()
         self.steeps.reread()
         self.shelf.refresh()
+        if elsewhere:
+            self.window.news.tell(told_of(elsewhere, self._lot_name))
+
+    def _lot_name(self, scope: str) -> str:
+        """Return the name of the lot that a lot or a session is of, empty if there is neither."""
+        lines = self.house.shelf.lines()
+        return next((one.lot.name for one in lines if scope in (one.lot.uid, *(two.uid for two in one.sessions))), "")
 
     def close(self) -> None:
         """Let everything go in order: what draws first, then what is drawn."""
@@ -478,12 +491,17 @@ def _warm_up(built: House) -> None:
         LOG.info("not warmed up: %s", exc)
 
 
-def _fitting(wanted: QSize) -> QSize:
-    """Return a size no larger than the screen; off-screen there is none to fit."""
+def _room() -> QSize | None:
+    """Return how large a window may be on this screen, None off-screen, where there is nothing to fit."""
     screen = QGuiApplication.primaryScreen()
     if screen is None or QGuiApplication.platformName() == "offscreen":
-        return wanted
-    return wanted.boundedTo(screen.availableGeometry().size())
+        return None
+    return screen.availableGeometry().size()
+
+
+def _fitting(wanted: QSize, room: QSize | None) -> QSize:
+    """Return a size no larger than the room on the screen, where that is known."""
+    return wanted if room is None else wanted.boundedTo(room)
 
 
 def application() -> tuple[QApplication, Themes]:

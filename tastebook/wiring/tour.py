@@ -219,7 +219,7 @@ class Tour:
             self._written += [page] if page else []
 
     def _picture(self, name: str) -> None:
-        self._program.window.news.hide()
+        self._program.window.news.put_away()
         QTest.qWait(STILL_AFTER_MS)
         path = self._out / f"{name}.png"
         self._hands.window.grab().save(str(path))

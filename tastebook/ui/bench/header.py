@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QAccessible, QPainter
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import HeaderView
 from tastebook.ui.bench.notice import Notice
@@ -18,6 +18,9 @@ from tastebook.ui.widgets.drawn import Drawn
 
 HEIGHT_PX: Final = 64
 BUTTON_PX: Final = 152
+NEWS_SHARE: Final = 3
+LEAST_TITLE_PX: Final = 120
+MOST_LEAST_TITLE_PX: Final = 320
 
 
 class TitleLine(Drawn):
@@ -37,7 +40,13 @@ class TitleLine(Drawn):
         told = (view.title, view.cultivar, view.source, view.facts, view.aside)
         self.setAccessibleName(", ".join(part for part in told if part))
         self.setToolTip(view.aside)
+        self.updateGeometry()
         self.update()
+
+    def minimumSizeHint(self) -> QSize:
+        """Keep the title whole beside news, where there is room."""
+        title_px = round(paint.text_width(self._view.title, serif(28, 600))) + 16
+        return QSize(max(LEAST_TITLE_PX, min(MOST_LEAST_TITLE_PX, title_px)), HEIGHT_PX // 2)
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         base, view = self.height() / 2 + 10, self._view
@@ -92,7 +101,10 @@ class BenchHeader(QWidget):
         row.addWidget(self._back)
         row.addSpacing(8)
         row.addWidget(self._title, 1)
-        row.addWidget(self._notice, 1)
+        row.addWidget(self._notice, NEWS_SHARE)
+        self._news = QHBoxLayout()
+        self._news.setContentsMargins(0, 1, 0, 1)
+        row.addLayout(self._news, NEWS_SHARE)
         row.addSpacing(8)
         row.addWidget(self._finish)
         self._back.press_requested.connect(self.left)
@@ -106,6 +118,9 @@ class BenchHeader(QWidget):
             self._finish.set_label(view.finish)
 
     def show_notice(self, words: str) -> None:
-        """Say in the title's place that something could not be kept, or show the title again."""
-        self._title.setVisible(not words)
+        """Say beside the title that something could not be kept, or show the facts there again."""
         self._notice.show_words(words)
+
+    def news_place(self) -> QBoxLayout | None:
+        """Return the place beside the title, None while something else is said there."""
+        return self._news if self._notice.isHidden() else None

@@ -59,6 +59,8 @@ class BenchScreen(Ground):
     call_due = Signal(Call)
     steeping_told = Signal(str)
     full_window_requested = Signal(bool)
+    news_place_changed = Signal()
+    """Something has come to lie over the place for news, or has gone."""
 
     def __init__(
         self,
@@ -253,6 +255,12 @@ class BenchScreen(Ground):
         self.presenter.follow_pour()
         self.refresh()
 
+    def news_place(self) -> QBoxLayout | None:
+        """Return the place in the header for news of the window; None while it is taken, covered or too narrow."""
+        is_covered = any(isinstance(one, Sheet) and one.isVisible() for one in self.children())
+        is_elsewhere = is_covered or self._is_timer_only or self.width() < TIGHT_PX
+        return None if is_elsewhere else self._header.news_place()
+
     def show_verdict(self) -> None:
         """Go to the verdict."""
         self.presenter.go_to_verdict()
@@ -273,9 +281,8 @@ class BenchScreen(Ground):
             self.toggle_timer_only()
         below_px = self.timer.geometry().bottom() + 1 if self._is_stacked else 0
         sheet.open_over(self, clear_right_px=self.timer_room_px, clear_top_px=below_px)
-        if sheet not in self._own_sheets:
-            sheet.closed.connect(self._show_key, Qt.ConnectionType.UniqueConnection)
-        self._show_key()
+        sheet.closed.connect(self._follow_sheet, Qt.ConnectionType.UniqueConnection)
+        self._follow_sheet()
 
     @property
     def _own_sheets(self) -> tuple[Sheet, ...]:
@@ -290,8 +297,8 @@ class BenchScreen(Ground):
 
     def event(self, event: QEvent) -> bool:
         """Leave plain keys to a sheet of the window that lies over the Bench; what is in water is poured still."""
-        is_key = event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent)
-        if is_key and self._is_below_a_sheet and self._is_for_the_sheet(event):
+        is_asked = event.type() == QEvent.Type.ShortcutOverride and self._is_below_a_sheet
+        if is_asked and isinstance(event, QKeyEvent) and self._is_for_the_sheet(event):
             event.accept()
             return True
         return super().event(event)
@@ -388,8 +395,10 @@ class BenchScreen(Ground):
         is_key_taken = self._is_below_a_sheet and self.presenter.desk.tasting.steeping is None
         self.timer.show_view(replace(view, key=ALWAYS) if is_key_taken else view)
 
-    def _show_key(self) -> None:
+    def _follow_sheet(self) -> None:
+        """Show the key that pours now, and make room for news where it is seen."""
         self._show_timer(self.presenter.timer())
+        self.news_place_changed.emit()
 
     def _keep_looking(self) -> None:
         """Look again often while seconds count, now and then while something cools, and else not at all."""
