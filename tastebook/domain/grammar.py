@@ -318,6 +318,7 @@ class _Reader:
         yield self.list("numbers", "finish", "words"), Cue("stays")
         yield self.list("numbers", "ago", "words"), Cue("ago")
         yield self.list("numbers", "steep", "words"), Cue("steep")
+        yield self.list("numbers", "plan", "words"), Cue("plan")
 
     def _words(self) -> Iterator[tuple[Sequence[str], Cue]]:
         lists = (

@@ -104,7 +104,7 @@ def quantities(context: Context, sentence: Sentence, found: Sequence[Number]) ->
     """Return the numbers of a sentence that stand before a unit, or behind a lead such as `water about`."""
     some = [one for number in found if (one := _quantity(context, sentence, number))]
     some += _minutes(context, sentence)
-    steeps = [one for one in some if one.key == "steep_s" and not one.is_stay and not one.is_past]
+    steeps = [one for one in some if one.key in ("steep_s", "plan_s") and not one.is_stay and not one.is_past]
     if steeps and not any(one.key == "water_c" for one in some):
         some += [one for number in found if (one := _water_beside(context, number, steeps))][:1]
     return some
@@ -149,7 +149,7 @@ def _quantity(context: Context, sentence: Sentence, number: Number) -> Quantity 
 
 
 def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity:
-    """Return a quantity with what its neighbours make of it: how long a finish lasts, or how long ago something was."""
+    """Return a quantity with what its neighbours make of it: a plan, how long a finish lasts, or how long ago."""
     if quantity.key != "steep_s":
         return quantity
     lexemes = context.lexemes
@@ -158,12 +158,23 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
     is_past = is_past and not _is_since_the_swallow(around)
-    is_past = is_past or any(word in ("after", "within", "every", "afterwards") for word in before)
+    is_past = is_past or any(word in ("after", "within", "every", "afterwards", "planned") for word in before)
     is_past = is_past or _is_into_it(lexemes, quantity.after, sentence)
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
     near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
     is_stay = is_stay and not any("steep" in lexeme.roles for lexeme in near)
-    return Quantity(quantity.key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
+    key = "plan_s" if not is_stay and _is_plan(near, around) else quantity.key
+    return Quantity(key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
+
+
+def _is_plan(near: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
+    """Say whether a time is meant for the next steep: `plan 30 seconds`, `40 seconds next time`.
+
+    What stands right before it decides: `steeped 40 seconds, next one 30`.
+    """
+    if any("plan" in lexeme.roles for lexeme in near):
+        return True
+    return any("plan" in lexeme.roles for lexeme in around) and not any("steep" in lexeme.roles for lexeme in near)
 
 
 def _is_since_the_swallow(lexemes: Sequence[Lexeme]) -> bool:

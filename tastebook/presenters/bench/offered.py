@@ -33,7 +33,7 @@ class OfferedNumbers:
 
     def field_of(self, part: Part) -> str:
         """Return which field a number is offered to: that of the session, or of one infusion."""
-        return "session" if part.key in FRAME else column_name(self._index()).lower()
+        return "session" if part.key in FRAME else column_name(self._index(part.key)).lower()
 
     def take(self, key: PartKey | None) -> None:
         """Set the field of a number: of the one named, of the chosen one, or of the first.
@@ -53,14 +53,19 @@ class OfferedNumbers:
             self._set(part.key, part.value)
             self._said.use(part)
 
-    def _index(self) -> int:
-        """Return the infusion that numbers said here belong to: the cup looked at once begun, else the one planned."""
+    def _index(self, key: str) -> int:
+        """Return the infusion that a number said here belongs to: the cup looked at once begun, else the one planned.
+
+        A plan is for what is not poured yet, whichever cup is looked at.
+        """
+        if key == "plan_s":
+            return self._planned_index()
         looked_at = self._infusion()
         cup = self._desk.tasting.infusion(looked_at) if looked_at is not None else None
         return cup.index if cup is not None and cup.started is not None else self._planned_index()
 
     def _set(self, key: str, value: float) -> None:
-        index = self._index()
+        index = self._index(key)
         cup = self._desk.tasting.infusion(index)
         if key in FRAME:
             self._desk.set_frame(key, value)

@@ -27,10 +27,17 @@ CHANGES: Final[Mapping[str, str]] = MappingProxyType({
 """How something stands to the last infusion."""
 
 FIELDS: Final[Mapping[str, str]] = MappingProxyType(
-    {"water_c": "water", "steep_s": "steep", "leaf_g": "leaf", "volume_ml": "vessel", "altitude_m": "altitude"}
+    {
+        "water_c": "water",
+        "steep_s": "steep",
+        "plan_s": "plan",
+        "leaf_g": "leaf",
+        "volume_ml": "vessel",
+        "altitude_m": "altitude",
+    }
 )
 UNITS: Final[Mapping[str, str]] = MappingProxyType(
-    {"steep_s": "s", "leaf_g": "g", "volume_ml": "ml", "altitude_m": "m"}
+    {"steep_s": "s", "plan_s": "s", "leaf_g": "g", "volume_ml": "ml", "altitude_m": "m"}
 )
 WORDS_ONLY: Final = "words only"
 

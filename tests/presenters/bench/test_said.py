@@ -502,6 +502,43 @@ def test_a_number_is_still_offered_after_enter_until_something_else_is_said() ->
     assert kit.desk.tasting.infusion(1).water_c == 88  # type: ignore[union-attr]
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "plan 30 seconds",
+        "orchid 3, next one thirty seconds",
+        "I'll give it 30 seconds next time",
+        "planning 30 seconds",
+    ],
+)
+def test_a_plan_said_at_a_poured_cup_is_for_the_steep_that_comes(words: str) -> None:
+    kit = at("flavour")
+    poured = kit.desk.tasting.infusion(1)
+
+    offers = [offer.words for offer in typed(kit, words).offers]
+    kit.bench.take_number()
+
+    assert offers == ["plan 30 s, infusion 2"]
+    assert kit.desk.tasting.infusion(1) == poured
+    assert kit.desk.planned_s(2) == 30
+
+
+def test_a_steep_and_the_next_plan_said_together_go_each_to_its_own() -> None:
+    kit = at("flavour")
+
+    view = typed(kit, "steeped 40 seconds, next one 30 seconds")
+
+    assert [one.words for one in view.offers] == ["steep 40 s, infusion 1", "plan 30 s, infusion 2"]
+
+
+def test_what_had_been_planned_for_a_poured_cup_is_no_ones_field() -> None:
+    kit = at("flavour")
+
+    assert [one.words for one in typed(kit, "planned 30 seconds but it got 42 seconds").offers] == [
+        "steep 42 s, infusion 1"
+    ]
+
+
 def test_at_a_column_without_a_cup_a_number_is_for_the_infusion_that_comes() -> None:
     kit = bench_kit()
 
