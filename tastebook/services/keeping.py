@@ -25,7 +25,8 @@ class Keeping:
         self._followers: list[Listener] = []
         self._listeners: list[Listener] = []
         self._own: set[str] = set()
-        self._since_utc = clock.utc_now()
+        self._of_others: set[str] = set()
+        self._untold: list[Act] = []
         self._undone_elsewhere: set[str] = set()
         self._asked = ""
         self._seen = journal.last_act()
@@ -59,7 +60,7 @@ class Keeping:
         if not undoable:
             return None
         newest = undoable[-1]
-        if self._is_of_others(newest):
+        if newest.uid in self._of_others:
             self._ask(
                 newest, f"“{newest.label}” was done in another window. Undo once more to take it back all the same."
             )
@@ -91,22 +92,33 @@ class Keeping:
 
     def from_elsewhere(self) -> tuple[Act, ...]:
         """Return what was done in other windows since this was asked last, oldest first."""
-        acts = self.journal.acts_after(self._seen)
-        self._seen = self.journal.last_act()
-        return tuple(act for act in acts if act.uid not in self._own)
+        self._look_elsewhere()
+        told, self._untold = tuple(self._untold), []
+        return told
 
-    def _is_of_others(self, act: Act) -> bool:
-        return act.uid not in self._own and act.at_utc > self._since_utc
+    def _look_elsewhere(self) -> None:
+        """Take note of what other windows did since this one opened, by the order of acts: clocks may be set."""
+        newest = self.journal.last_act()
+        if newest == self._seen:
+            return
+        acts = self.journal.acts_after(self._seen)
+        self._seen = newest
+        new = [act for act in acts if act.uid not in self._own | self._of_others]
+        self._of_others.update(act.uid for act in new)
+        self._undone_elsewhere.update(act.of for act in new if act.kind == "undo" and act.of)
+        self._untold += new
 
     def history(self, scope: str) -> History:
         """Return what can be taken back and done again in a scope, also what earlier runs of the program left."""
         if scope not in self._histories:
-            acts = self.journal.acts(scope)
-            self._undone_elsewhere |= {
-                act.of for act in acts if act.kind == "undo" and act.of and self._is_of_others(act)
-            }
-            self._histories[scope] = history_of(acts)
+            self._look_elsewhere()
+            self._histories[scope] = history_of(self.journal.acts(scope))
         return self._histories[scope]
+
+    def take_as_known(self) -> None:
+        """Take everything in the journal as done before this window opened."""
+        self._histories.clear()
+        self._seen = self.journal.last_act()
 
     def forget(self) -> None:
         """Read histories anew: another window has changed the journal."""

@@ -187,4 +187,4 @@ def fill_with_demo(built: House, *, without_tour: bool = False) -> None:
         return
     scenario = tomllib.loads((files("tastebook.demo") / DEMO).read_text(encoding="utf-8"))
     Rehearsal(built.journal, built.words(), built.courses.all(), scenario).play(without_tour=without_tour)
-    built.keeping.forget()
+    built.keeping.take_as_known()
