@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from tastebook.domain.lot import Lot
 from tastebook.domain.session import Infusion, Session
@@ -14,6 +14,8 @@ from tastebook.services.shelf import Opening
 from tastebook.ui.steep_bar import SteepBar
 from tastebook.ui.widgets.buttons import ActionButton, QuietButton
 from tastebook.ui.widgets.find_field import FindField
+from tastebook.wiring.program import Program
+from tastebook.wiring.tour import Hands
 from tests.journeys.conftest import CONTROL, Table
 
 SPACE = Qt.Key.Key_Space
@@ -331,3 +333,39 @@ def test_from_the_timer_alone_a_sheet_has_room_and_the_timer_stays(table: Table)
     assert sheet.isVisible()
     assert sheet.width() > 400
     assert not sheet.geometry().intersects(table.bench.timer.geometry())
+
+
+# -- started again
+
+
+def test_started_again_in_a_steep_at_a_low_window_enter_sets_nothing_and_space_pours(table: Table) -> None:
+    session = begin(table)
+    table.steep(5)
+    table.pedal()
+    table.steep(20)
+    table.pedal()
+    table.pedal()
+    assert table.presenter.desk.tasting.steeping is not None
+    table.program.window.resize(1280, 720)
+    again = Program(table.built, table.program._themes)
+    again.window.resize(1280, 720)
+    again.start()
+    again.window.resize(1280, 720)
+    again.window.activateWindow()
+    table.hands.settle()
+    assert again.bench is not None
+    again.bench.presenter.choose_step("liquor")
+    again.bench.refresh()
+    again.bench.take_keyboard()
+
+    hands = Hands(again.window)
+    table.clock.advance(1)
+    hands.press(Qt.Key.Key_Return)
+    kept = table.built.journal.tasting(session.uid)
+    assert [one.liquor for one in kept.infusions] == [None] * len(kept.infusions)
+    assert QApplication.focusWidget() is again.bench.card.say
+    hands.press(SPACE)
+
+    assert table.built.journal.tasting(session.uid).steeping is None
+    again.window.close()
+    hands.settle()

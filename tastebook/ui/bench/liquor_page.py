@@ -19,6 +19,7 @@ from tastebook.ui.widgets.stepper import Stepper, StepperView
 from tastebook.ui.widgets.swatch_chart import Swatch, SwatchChart, SwatchChartView
 
 CUP_PX: Final = 60
+COMPACT_CUP_PX: Final = 44
 EARLIER_PX: Final = 24
 AXES: Final = ("L", "a", "b")
 
@@ -100,6 +101,7 @@ class LiquorPage(QWidget):
         self._nudges = {axis: Stepper(themes, StepperView("")) for axis in AXES}
         self._clarity: SegmentedChoice | None = None
         self._clarities: tuple[str, ...] = ()
+        self._is_compact = False
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(32)
@@ -147,12 +149,17 @@ class LiquorPage(QWidget):
 
     def set_compact(self, *, is_compact: bool) -> None:
         """Stand closer together, where the window is low."""
+        self._is_compact = is_compact
         self._row.setSpacing(16 if is_compact else 32)
+        self._cup.set_radius(COMPACT_CUP_PX if is_compact else CUP_PX)
+        if self._chart is not None:
+            self._chart.set_compact(is_compact=is_compact)
 
     def _chart_for(self, sheet: LiquorSheet) -> SwatchChart:
         if self._chart is None:
             rows = tuple(tuple(Swatch(one.hex, one.name) for one in row) for row in sheet.swatches)
             self._chart = SwatchChart(self._themes, rows, name="Liquor colours")
+            self._chart.set_compact(is_compact=self._is_compact)
             self._chart.swatch_requested.connect(self.swatch_requested)
             self._row.insertWidget(0, self._chart, 0, Qt.AlignmentFlag.AlignTop)
         return self._chart
@@ -179,8 +186,3 @@ class LiquorPage(QWidget):
                     )
                 )
                 stepper.setToolTip(f"− {nudge.less}, + {nudge.more}")
-
-    def take_chart(self) -> None:
-        """Give the keyboard to the chart."""
-        if self._chart is not None:
-            self._chart.take_focus()

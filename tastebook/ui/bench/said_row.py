@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QPoint, QPointF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QPainter, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -16,7 +16,7 @@ from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Theme, Themes
 from tastebook.ui.theme.tokens import tokens
 from tastebook.ui.widgets import paint
-from tastebook.ui.widgets.buttons import QuietButton
+from tastebook.ui.widgets.buttons import PlainButton, QuietButton
 from tastebook.ui.widgets.chip import Chip, ChipView
 from tastebook.ui.widgets.drawn import Pressable
 from tastebook.ui.widgets.flow import FlowLayout
@@ -31,6 +31,8 @@ CHIP_PX: Final = 252
 LEAST_HERE_PX: Final = 28
 MOST_HERE_PX: Final = 124
 SCROLL_PX: Final = 16
+MORE_PX: Final = 88
+OFFER_LESS_PX: Final = 18
 TAKE_KEY: Final = "Alt S"
 
 
@@ -110,6 +112,13 @@ class PartPill(Pressable):
             self.menu_requested.emit(event.globalPos())
 
 
+class OfferButton(QuietButton):
+    """A number that waits for its field; narrow, so that all that one says of a brewing stands in one row."""
+
+    def sizeHint(self) -> QSize:
+        return super().sizeHint() - QSize(OFFER_LESS_PX, 0)
+
+
 class SaidRow(QWidget):
     """Lays the parts out that have no place on the sheet, and the numbers that wait for their fields."""
 
@@ -118,19 +127,26 @@ class SaidRow(QWidget):
     choice_requested = Signal(object)
     number_requested = Signal(object)
     meaning_requested = Signal(str)
+    opened = Signal()
+    """All of it is wanted, or no more than the first rows."""
 
     def __init__(self, themes: Themes, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._themes = themes
         self._parts: dict[PartKey, SaidChip | PartPill] = {}
         self._offers: dict[PartKey, QuietButton] = {}
-        self._key = _in_the_middle(KeyHint(themes, TAKE_KEY, ""))
+        self._key = _in_the_middle(KeyHint(themes, TAKE_KEY, "set"))
         self._most_rows = MOST_ROWS
+        self._is_open = False
         self._inner = QWidget()
         self._flow = FlowLayout(self._inner, gap_px=GAP_PX)
         self._area = scrolled(self._inner)
         self._area.setParent(self)
         self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._more = PlainButton(themes, "", self)
+        self._more.press_requested.connect(self.toggle)
+        self._more.hide()
         self._key.setParent(self._inner)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._order: list[QWidget] = []
@@ -157,10 +173,11 @@ class SaidRow(QWidget):
     def _offer(self, offer: OfferView) -> QuietButton:
         button = self._offers.get(offer.key)
         if button is None:
-            button = QuietButton(self._themes, "", self._inner)
+            button = OfferButton(self._themes, "", self._inner)
             button.press_requested.connect(lambda key=offer.key: self.number_requested.emit(key))
             self._offers[offer.key] = button
-        button.set_label(f"Set {offer.words}")
+        button.set_label(offer.words)
+        button.setAccessibleName(f"Set {offer.words}")
         return button
 
     def _part(self, part: SaidPartView) -> SaidChip | PartPill:
@@ -212,21 +229,49 @@ class SaidRow(QWidget):
             widget.show()
         self._order = shown
 
+    @property
+    def is_open(self) -> bool:
+        """Say whether all of it is shown, however much it is."""
+        return self._is_open
+
+    def toggle(self) -> None:
+        """Show all of it, or the first rows again."""
+        self._is_open = not self._is_open
+        self._fit()
+        self.opened.emit()
+
     def set_most_rows(self, rows: int) -> None:
-        """Take so many rows at most; the rest scrolls."""
+        """Take so many rows at most; of the rest it is said how many there are."""
         if rows != self._most_rows:
             self._most_rows = rows
             self._fit()
 
     def _fit(self) -> None:
-        """Be as high as the parts need, up to the most rows; the rest scrolls."""
+        """Be as high as the parts need, up to the most rows; beside them stands how many more there are."""
         most = self._most_rows * ROW_PX + (self._most_rows - 1) * GAP_PX
-        wanted = self._flow.heightForWidth(max(CHIP_PX, self.width()))
-        overflows = wanted > most
-        policy = Qt.ScrollBarPolicy.ScrollBarAlwaysOn if overflows else Qt.ScrollBarPolicy.ScrollBarAlwaysOff
-        self._area.setVerticalScrollBarPolicy(policy)
-        self.setFixedHeight(min(most, wanted) + GAP_PX)
-        self._area.setGeometry(0, GAP_PX, self.width(), min(most, wanted))
+        overflows = self._flow.heightForWidth(max(CHIP_PX, self.width())) > (ROW_PX if self._is_open else most)
+        if self._is_open and not overflows:
+            self._is_open = False
+            self.opened.emit()
+        self._more.setVisible(overflows)
+        room_px = max(CHIP_PX, self.width() - (MORE_PX if overflows else 0))
+        wanted = self._flow.heightForWidth(room_px)
+        height = min(most, wanted)
+        self._area.setVerticalScrollBarPolicy(
+            Qt.ScrollBarPolicy.ScrollBarAlwaysOn
+            if self._is_open and wanted > most
+            else Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        )
+        self.setFixedHeight(height + GAP_PX)
+        self._area.setGeometry(0, GAP_PX, room_px, height)
+        self._more.setGeometry(room_px, GAP_PX + height - ROW_PX, self.width() - room_px, ROW_PX)
+        self._flow.setGeometry(QRect(0, 0, room_px, wanted))
+        self._say_how_many(most)
+
+    def _say_how_many(self, most_px: int) -> None:
+        hidden = sum(1 for widget in self._order if widget.geometry().bottom() >= most_px)
+        self._more.set_label("Fewer" if self._is_open else f"{hidden} more")
+        self._more.setAccessibleDescription("Understood of what is typed")
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

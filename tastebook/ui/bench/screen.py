@@ -9,7 +9,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QApplication, QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from tastebook.domain.steep import Call
 from tastebook.presenters.bench.photos import BenchPhotos
@@ -373,7 +373,8 @@ class BenchScreen(Ground):
 
     def refresh(self) -> None:
         """Show the Bench as it stands."""
-        had_keyboard = self._has_keyboard()
+        before = QApplication.focusWidget()
+        had_keyboard = self._part_with(before)
         view = self.presenter.view()
         self._header.show_view(view.header)
         self._strip.show_view(view.strip)
@@ -383,12 +384,19 @@ class BenchScreen(Ground):
         self._header.show_notice(view.notice)
         self._tell_steeping()
         self._keep_looking()
-        if had_keyboard and not self._has_keyboard():
+        if had_keyboard is not None and not self._has_keyboard(before, had_keyboard):
             self.take_keyboard()  # what had it can no longer be used, and Qt gave it to whatever came next
 
-    def _has_keyboard(self) -> bool:
+    def _part_with(self, focused: QWidget | None) -> QWidget | None:
+        """Return the part of the Bench that something is on, None for what is on none."""
+        parts = (self._header, self._strip, self.card, self.timer)
+        return next((part for part in parts if focused is not None and part.isAncestorOf(focused)), None)
+
+    def _has_keyboard(self, before: QWidget | None, part: QWidget) -> bool:
+        """Say whether the keyboard is still where it was, with a word beside it, or in a field that asked for it."""
         focused = QApplication.focusWidget()
-        return focused is not None and self.isAncestorOf(focused)
+        now = self._part_with(focused)
+        return now is not None and (focused is before or isinstance(focused, QLineEdit) or now is part is self.card)
 
     def _show_timer(self, view: TimerView) -> None:
         """Show the timer, with the key that does its act now."""

@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QSpacerItem, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.views import (
     AromaSheet,
@@ -24,7 +24,7 @@ from tastebook.ui.bench.aroma_page import AromaPage
 from tastebook.ui.bench.finish_page import FinishPage
 from tastebook.ui.bench.liquor_page import LiquorPage
 from tastebook.ui.bench.photo_desk import PhotoRow
-from tastebook.ui.bench.said_row import MOST_ROWS, SaidHere, SaidRow
+from tastebook.ui.bench.said_row import GAP_PX, MOST_ROWS, ROW_PX, SaidHere, SaidRow
 from tastebook.ui.bench.scale_grid import ScaleGrid
 from tastebook.ui.bench.verdict_page import VerdictPage
 from tastebook.ui.theme.fonts import sans, serif
@@ -44,8 +44,14 @@ TABS_PX: Final = 74
 MOST_OFFERED: Final = 3
 PROMPT_PX: Final = 44
 LINES_BESIDE_PROMPT: Final = 2
+FEW_ROWS: Final = 1
+CHART_BELOW_PROMPT_PX: Final = 532
+"""Lower than this the chart of colours asks the question by itself."""
 FEWEST_LINES: Final = 2
-GAPS_PX: Final = 16
+ABOVE_SAY_PX: Final = 4
+ABOVE_SHEET_PX: Final = 12
+LOW_ABOVE_SHEET_PX: Final = 6
+GAPS_PX: Final = ABOVE_SAY_PX + ABOVE_SHEET_PX
 CAPTION_PX: Final = 28
 LEAST_SHEET_PX: Final = 188
 """The sheet below the words keeps this height as long as it can; with less it scrolls as a whole."""
@@ -160,7 +166,7 @@ class StepCard(Card):
         super().__init__(themes, parent)
         self._view: StepCardView | None = None
         self._offered: tuple[str, ...] = ()
-        self._is_compact = self._is_tight = self._is_in_the_way = False
+        self._is_compact = self._is_tight = False
         self._tabs: list[StepTab] = []
         self._prompt = PromptLine(themes)
         self._offers = OfferRow(themes)
@@ -196,13 +202,16 @@ class StepCard(Card):
         self._inner.setContentsMargins(PAD_PX, 8, PAD_PX, PAD_PX)
         self._inner.setSpacing(0)
         self._inner.addLayout(self._prompt_row)
-        self._inner.addSpacing(4)
+        self._above_say = QSpacerItem(0, ABOVE_SAY_PX)
+        self._inner.addItem(self._above_say)
         self._inner.addWidget(self.say)
         self._inner.addWidget(self._note)
         self._inner.addWidget(self.row)
         self._inner.addWidget(self.here)
-        self._inner.addSpacing(12)
+        self._above_sheet = QSpacerItem(0, ABOVE_SHEET_PX)
+        self._inner.addItem(self._above_sheet)
         self._inner.addWidget(self._sheets, 1)
+        self._inner.addStretch(0)  # while the sheet gives way, what stands above it stays where it is
         for page in (scrolled(self._aroma), scrolled(self._texture), scrolled(self._liquor), scrolled(self._finish)):
             page.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # a finger on the sheet leaves the keyboard with the words
             self._sheets.addWidget(page)
@@ -249,6 +258,7 @@ class StepCard(Card):
         self.row.drop_requested.connect(self.part_drop_requested)
         self.row.choice_requested.connect(self.part_choice_requested)
         self.row.number_requested.connect(self.number_requested)
+        self.row.opened.connect(self._share_height)
         self._here_button.press_requested.connect(self.toggle_here)
         for page in (self.row, self._aroma, self._texture, self._finish):
             page.meaning_requested.connect(self.meaning_requested)
@@ -287,17 +297,27 @@ class StepCard(Card):
         """Let the words grow as far as the sheet below keeps its least height; the question gives way to many lines."""
         is_long = self.say.lines > LINES_BESIDE_PROMPT
         has_chart = self._view is not None and isinstance(self._view.sheet, LiquorSheet)
-        self.row.set_most_rows(1 if is_long or has_chart or self._is_compact else MOST_ROWS)
+        self._sheets.setHidden(self.row.is_open)
+        self.row.set_most_rows(self._most_said_rows(is_few=is_long or has_chart or self._is_compact))
         room_px = self._room_for_words_px()
         least_px = tokens().target_px.field + (min(self.say.lines, FEWEST_LINES) - 1) * self.say.line_px
         is_crowded = is_long or room_px - self._prompt.height() < least_px
         has_words = bool(self.say.text().strip()) or not self.here.isHidden()
         gives_way = is_crowded and has_words
         self._aroma.set_tight(is_tight=self._is_tight or (gives_way and self._is_compact))
-        self._prompt.setVisible(not (self._is_in_the_way or self._is_tight or gives_way))
+        self._prompt.setVisible(
+            not (self._is_tight or gives_way or (has_chart and self.height() < CHART_BELOW_PROMPT_PX))
+        )
         room_px -= 0 if self._prompt.isHidden() else self._prompt.height()
         more = (room_px - tokens().target_px.field) // self.say.line_px
         self.say.set_most_lines(max(FEWEST_LINES, min(MOST_LINES, 1 + more)))
+
+    def _most_said_rows(self, *, is_few: bool) -> int:
+        """Return how many rows of what was understood are shown; opened, they take the sheet's place."""
+        if not self.row.is_open:
+            return FEW_ROWS if is_few else MOST_ROWS
+        free_px = self.height() - TABS_PX - self.say.height() - GAPS_PX - PAD_PX
+        return max(MOST_ROWS, free_px // (ROW_PX + GAP_PX))
 
     def _room_for_words_px(self) -> int:
         """Return how high the prompt and the say line may be together."""
@@ -329,8 +349,7 @@ class StepCard(Card):
             self.step_requested.emit(self._view.tabs[place].key)
 
     def _show_say_line(self, view: StepCardView) -> None:
-        self._is_in_the_way = self._is_compact and isinstance(view.sheet, LiquorSheet) and not view.say.typed
-        self.say.setVisible(not (isinstance(view.sheet, VerdictSheet) or self._is_in_the_way))
+        self.say.setVisible(not isinstance(view.sheet, VerdictSheet))
         self.say.show_placeholder(view.say.placeholder)
         if self.say.text() != view.say.typed:
             self.say.setText(view.say.typed)
@@ -435,8 +454,6 @@ class StepCard(Card):
         """Give the keyboard to the say line."""
         if self._view is not None and isinstance(self._view.sheet, VerdictSheet):
             self.verdict.take_keyboard()
-        elif self.say.isHidden():
-            self._liquor.take_chart()
         else:
             self.say.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -446,14 +463,17 @@ class StepCard(Card):
             self._aroma.take_shelf()
 
     def set_compact(self, *, is_compact: bool, is_tight: bool = False) -> None:
-        """Take less height, where the window is low: at the liquor the say line comes when a letter is typed.
+        """Take less height, where the window is low: rows stand closer, and the chart has smaller swatches.
 
-        Where it is narrow too (`is_tight`), the question and the captions give way.
+        Where it is narrow too (`is_tight`), the question and the captions give way everywhere.
         """
         self._is_tight = is_tight
         self._is_compact = is_compact
         self._prompt.setFixedHeight(LOW_PROMPT_PX if is_compact else PROMPT_PX)
-        self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 12 if is_compact else PAD_PX)
+        self._inner.setContentsMargins(PAD_PX, 2 if is_compact else 8, PAD_PX, 8 if is_compact else PAD_PX)
+        self._above_say.changeSize(0, 0 if is_compact else ABOVE_SAY_PX)
+        self._above_sheet.changeSize(0, LOW_ABOVE_SHEET_PX if is_compact else ABOVE_SHEET_PX)
+        self._inner.invalidate()
         self._liquor.set_compact(is_compact=is_compact)
         self.photos.set_tight(is_tight=is_tight)
         if self._view is not None:

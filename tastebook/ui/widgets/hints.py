@@ -59,6 +59,13 @@ class CupView(Drawn):
         self.setAccessibleName(name)
         self.update()
 
+    def set_radius(self, radius: float) -> None:
+        """Draw the cup larger or smaller."""
+        if radius != self._radius:
+            self._radius = radius
+            self.updateGeometry()
+            self.update()
+
     def sizeHint(self) -> QSize:
         side = round(2 * self._radius) + 12
         return QSize(side, side)

@@ -98,7 +98,7 @@ class SayField(QPlainTextEdit):
         self.textChanged.connect(self._changed)
         self.document().contentsChange.connect(self._shift_marks)
         themes.changed.connect(self._on_theme)
-        self.verticalScrollBar().valueChanged.connect(self._keep_first_line)
+        self.verticalScrollBar().valueChanged.connect(self._keep_filled)
 
     def _dress(self) -> None:
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -343,10 +343,11 @@ class SayField(QPlainTextEdit):
         else:
             self.verticalScrollBar().setValue(0)
 
-    def _keep_first_line(self, value: int) -> None:
-        """Stay at the beginning while there is room for all: Qt scrolls on when they fill it to the pixel."""
-        if value and self.lines <= self._most_lines:
-            self.verticalScrollBar().setValue(0)
+    def _keep_filled(self, value: int) -> None:
+        """Leave no empty line below the last: Qt scrolls on when the words fill their room to the pixel."""
+        last_top = max(0, self.lines - self._most_lines)
+        if value > last_top:
+            self.verticalScrollBar().setValue(last_top)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -21,7 +21,10 @@ _DARK: Final = QColor("#2B231D")
 """Rings and numerals: the ground is the same porcelain white in every theme, so they do not follow the theme."""
 _LIGHT: Final = QColor("#FFFDF8")
 _RIM: Final = QColor("#3A2A1A")
-_RADIUS: Final = 22
+_GAP: Final = 5
+"""Between two swatches."""
+_COMPACT_PITCH: Final = 44
+_COMPACT_MARGIN_Y: Final = 7
 _MARGIN_X: Final = 11
 _MARGIN_Y: Final = 9
 
@@ -98,26 +101,27 @@ class SwatchButton(Pressable):
 
     def draw(self, painter: QPainter, theme: Theme) -> None:
         centre = QPointF(self.width() / 2, self.height() / 2)
+        radius = (self.width() - _GAP) / 2
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self._colour)
-        painter.drawEllipse(centre, _RADIUS - 1, _RADIUS - 1)
+        painter.drawEllipse(centre, radius - 1, radius - 1)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(
             paint.solid_pen(faded(_RIM, 0.55), 2) if self.is_hovered else paint.solid_pen(faded(_RIM, 0.22), 1)
         )
-        painter.drawEllipse(centre, _RADIUS - 1.5, _RADIUS - 1.5)
+        painter.drawEllipse(centre, radius - 1.5, radius - 1.5)
         if self._is_chosen:
             painter.setPen(paint.solid_pen(_DARK, 3))
-            painter.drawEllipse(centre, _RADIUS + 0.9, _RADIUS + 0.9)
+            painter.drawEllipse(centre, radius + 0.9, radius + 0.9)
         if self.hasFocus():
-            self._draw_focus(painter, theme, centre)
+            self._draw_focus(painter, theme, centre, radius)
         if self._label:
             font = serif(tokens().type_px.value, tokens().weight.serif_heading)
             paint.text(painter, centre.x(), centre.y() + 6.5, self._label, font, self._label_ink(), "centre")
 
-    def _draw_focus(self, painter: QPainter, theme: Theme, centre: QPointF) -> None:
+    def _draw_focus(self, painter: QPainter, theme: Theme, centre: QPointF, outer: float) -> None:
         # Inside the chosen ring, and laid on white, so that it shows on any liquor and on the porcelain.
-        radius = _RADIUS - 3.5 if self._is_chosen else _RADIUS + 1.0
+        radius = outer - 3.5 if self._is_chosen else outer + 1.0
         painter.setPen(paint.solid_pen(_LIGHT, 5))
         painter.drawEllipse(centre, radius - 0.5, radius - 0.5)
         painter.setPen(paint.solid_pen(_focus_ink(theme), 2.5))
@@ -143,6 +147,8 @@ class SwatchChart(Drawn):
         super().__init__(themes, parent)
         self.setAccessibleName(name)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self._pitch_px = tokens().target_px.swatch
+        self._margin_y_px = _MARGIN_Y
         self._columns = max((len(row) for row in rows), default=0)
         self._row_count = len(rows)
         self._places: list[tuple[int, int]] = []
@@ -155,11 +161,24 @@ class SwatchChart(Drawn):
 
     def _add(self, themes: Themes, swatch: Swatch, row: int, column: int) -> None:
         button = SwatchButton(themes, swatch, self)
-        pitch = tokens().target_px.swatch
-        button.setGeometry(QRect(_MARGIN_X + column * pitch, _MARGIN_Y + row * pitch, pitch, pitch))
+        self._place(button, row, column)
         button.press_requested.connect(lambda: self.swatch_requested.emit(row, column))
         self._buttons.append(button)
         self._places.append((row, column))
+
+    def _place(self, button: SwatchButton, row: int, column: int) -> None:
+        pitch = self._pitch_px
+        button.setGeometry(QRect(_MARGIN_X + column * pitch, self._margin_y_px + row * pitch, pitch, pitch))
+
+    def set_compact(self, *, is_compact: bool) -> None:
+        """Stand closer together, where the window is low; each swatch stays large enough for a finger."""
+        pitch_px = _COMPACT_PITCH if is_compact else tokens().target_px.swatch
+        if pitch_px != self._pitch_px:
+            self._pitch_px = pitch_px
+            self._margin_y_px = _COMPACT_MARGIN_Y if is_compact else _MARGIN_Y
+            for place, button in zip(self._places, self._buttons, strict=True):
+                self._place(button, *place)
+            self.updateGeometry()
 
     @property
     def view(self) -> SwatchChartView:
@@ -191,8 +210,8 @@ class SwatchChart(Drawn):
         self.pointed.emit(row, column)
 
     def sizeHint(self) -> QSize:
-        pitch = tokens().target_px.swatch
-        return QSize(2 * _MARGIN_X + self._columns * pitch, 2 * _MARGIN_Y + self._row_count * pitch)
+        pitch = self._pitch_px
+        return QSize(2 * _MARGIN_X + self._columns * pitch, 2 * self._margin_y_px + self._row_count * pitch)
 
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
