@@ -78,6 +78,25 @@ class Unit:
         return round((number + self.offset) * self.factor, 2)
 
 
+@dataclass(frozen=True)
+class Said:
+    """Whole phrases that say where on a scale something lies, or how clear a liquor is.
+
+    Parameters
+    ----------
+    scale, clarity : str
+        Key of the scale, or term of the clarity; the other is empty.
+    is_weak : bool
+        Whether they count only where their scale is spoken of.
+    """
+
+    phrases: tuple[str, ...]
+    scale: str = ""
+    clarity: str = ""
+    value: float = 0.0
+    is_weak: bool = False
+
+
 @dataclass(frozen=True, eq=False)
 class Grammar:
     """Every rule, by the phrase that calls for it.
@@ -104,12 +123,18 @@ class Grammar:
         What was done to a thing, and parts of it: they may stand behind its name.
     colour_nouns : frozenset of str
         Things that only tint a colour named right behind them (`chocolate brown`).
+    colours_first : frozenset of str
+        Metals and woods that are a colour where a colour is looked at, and a note elsewhere.
     tastes : frozenset of str
         Words that are a taste while something is in the mouth, and a smell elsewhere.
     class_nouns : frozenset of str
         Words that tell only of what kind the thing before them is.
     asides : AsideLists
         Lists by which what somebody does or owns is told from the cup (`asides.toml`).
+    names_itself : frozenset of str
+        What is measured by a strength right before it: `weak brew`, `strong aroma`.
+    cups : frozenset of str
+        What says that the cup itself is meant: `it's thick`.
     heard, heard_if_led : mapping of str to str
         What dictation writes, or what a taster says in another tongue, and what was meant.
     """
@@ -118,6 +143,7 @@ class Grammar:
     changes: Mapping[str, ChangeRule] = field(default_factory=dict)
     comparatives: tuple[Comparative, ...] = ()
     units: tuple[Unit, ...] = ()
+    said: tuple[Said, ...] = ()
     numbers: Mapping[str, int] = field(default_factory=dict)
     over_and: tuple[str, ...] = ()
     guarded: frozenset[str] = frozenset()
@@ -136,6 +162,9 @@ class Grammar:
     tastes: frozenset[str] = frozenset()
     class_nouns: frozenset[str] = frozenset()
     asides: AsideLists = field(default_factory=AsideLists)
+    colours_first: frozenset[str] = frozenset()
+    names_itself: frozenset[str] = frozenset()
+    cups: frozenset[str] = frozenset()
     heard: Mapping[str, str] = field(default_factory=dict)
     heard_if_led: Mapping[str, str] = field(default_factory=dict)
 
@@ -179,6 +208,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
                 if all(cue.role != one.role for one in known):
                     known.append(cue)
     words = "words"
+    said = tuple(map(_said, reader.rows("feel", "said")))
     return Grammar(
         phrases={phrase: tuple(cues) for phrase, cues in phrases.items()},
         changes={row["key"]: _change(row) for row in reader.rows("change", "changes")},
@@ -193,15 +223,19 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         generic=frozenset(reader.list(words, "generic")),
         bystanders=_plain_set(reader.list("frames", "bystanders")),
         weak=_plain_set(reader.list(words, "weak")),
+        said=said,
         only_asked=frozenset(reader.list(words, "only_asked")),
         never=_plain_set(reader.list("idioms", "never")),
         everyday=frozenset(reader.list("everyday", "words")),
         cooked=_plain_set(reader.list(words, "cooked")),
         part_words=_plain_set(reader.list(words, "part_words")),
         colour_nouns=_plain_set(reader.list(words, "colour_nouns")),
+        colours_first=_plain_set(reader.list(words, "colours_first")),
         tastes=_plain_set(reader.list(words, "tastes")),
         class_nouns=_plain_set(reader.list("frames", "class_nouns")),
         asides=AsideLists.read(partial(reader.list, "asides")),
+        cups=_plain_set(reader.list(words, "cups")),
+        names_itself=_plain_set(reader.list(words, "names_itself")),
         heard=_plain_map({**reader.table("dictation", "borrowed"), **reader.table("dictation", "always")}),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )
@@ -227,6 +261,13 @@ def _change(row: Mapping[str, Any]) -> ChangeRule:
 
 def _comparative(row: Mapping[str, Any]) -> Comparative:
     return Comparative(row["scale"], float(row["shift"]), float(row["unsaid"]))
+
+
+def _said(row: Mapping[str, Any]) -> Said:
+    phrases = tuple(phrase for pattern in row["words"] for phrase in readings(pattern))
+    return Said(
+        phrases, row.get("scale", ""), row.get("clarity", ""), float(row.get("value", 0)), bool(row.get("weak", False))
+    )
 
 
 def _unit(row: Mapping[str, Any]) -> Unit:
@@ -329,6 +370,7 @@ class _Reader:
             ("relatives", "relative"), ("verbs", "verb"), ("tags", "tag"), ("articles", "article"),
             ("definite", "definite"),
             ("leaf_nouns", "leaf noun"), ("pale", "pale"),
+            ("scent_subjects", "scent"), ("cold_cups", "cold"), ("scent_verbs", "wafts"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("words", name), Cue(role)

@@ -14,16 +14,18 @@ from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from tastebook.domain.saying_amounts import Amounts, without_mere_names
+from tastebook.domain.saying_amounts import Amounts, one_clarity, without_mere_names
 from tastebook.domain.saying_channels import Channels
-from tastebook.domain.saying_colours import mixed_colours
-from tastebook.domain.saying_context import Context, Setting
+from tastebook.domain.saying_colours import corrected_colours, mixed_colours
+from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_found import Found
 from tastebook.domain.saying_frames import Likeness, masked, sentences
 from tastebook.domain.saying_layout import LONGEST_NAME_WORDS, Placed, laid_out
 from tastebook.domain.saying_lexicon import Lexeme, lexicon_of
 from tastebook.domain.saying_numbers import Quantity
 from tastebook.domain.saying_parts import Because, How, Part, PartKind, Understanding
 from tastebook.domain.saying_reader import Reader
+from tastebook.domain.saying_setting import Setting
 from tastebook.domain.saying_tokens import tokens
 from tastebook.domain.vocabulary import Vocabulary
 
@@ -63,7 +65,7 @@ def understand(
     lexicon = lexicon_of(vocabulary)
     lexemes = lexicon.lexemes(tokens(text, lexicon.chinese))
     setting = Setting(frozenset(scales), clarity, channel, default_intensity, last)
-    context = Context(lexemes, vocabulary.grammar, setting)
+    context = Context(lexemes, vocabulary.grammar, setting, vocabulary.scales)
     reader, channels, likenesses = Reader(context), Channels(context), list[Likeness]()
     for sentence in sentences(lexemes):
         likenesses += masked(lexemes, sentence, vocabulary.grammar)
@@ -77,11 +79,18 @@ def _placed(reader: Reader, context: Context, vocabulary: Vocabulary) -> list[Pl
     """Return the parts that were found, each with where it stands."""
     amounts = Amounts(context, vocabulary)
     placed = []
-    for one in mixed_colours(without_mere_names([one for one in reader.found if not one.expected])):
+    for one in _told(reader, context):
         if part := amounts.part(one):
             placed.append(Placed(part, one.first, one.at + 1, one))
+    placed = one_clarity(placed)
     measured = (Placed(part, one.first, one.after) for one in reader.quantities if (part := _measured(one, context)))
     return [*placed, *measured]
+
+
+def _told(reader: Reader, context: Context) -> list[Found]:
+    """Return what was found, without what is only named or taken back; colours side by side are one."""
+    told = without_mere_names([one for one in reader.found if not one.expected])
+    return mixed_colours(corrected_colours(told, context))
 
 
 def _measured(quantity: Quantity, context: Context) -> Part | None:

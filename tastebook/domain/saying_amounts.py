@@ -9,15 +9,17 @@ from tastebook.domain.colour_words import ColourName
 from tastebook.domain.saying_colours import DENIES, clarity_said, colour_said
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_found import Found
+from tastebook.domain.saying_layout import Placed
 from tastebook.domain.saying_lexicon import CLOSE, Lexeme
 from tastebook.domain.saying_parts import Part, PartKind
 from tastebook.domain.saying_values import denied_value, pushed_value
-from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord, Vocabulary
+from tastebook.domain.vocabulary import Clarity, Descriptor, Scale, ScaleWord, Vocabulary
 
 MOST: Final = 5
 SURE_STRENGTH: Final = 4
 LONGEST_S: Final = 3600.0
 MIDDLE: Final = 3.0
+CLEAR: Final = "clear"
 AGAIN: Final = 1
 """What is said again, unasked, is one stronger."""
 
@@ -109,6 +111,9 @@ class Amounts:
             return number
         if found.absent is not None:
             return denied_value(word)
+        own = self._own_word(found, scale)
+        if own is not None:
+            return own
         said = _combined(found)
         if said is None and found.change is not None:
             return self._changed(found, scale.named if value is None else value, scale.key)
@@ -119,6 +124,15 @@ class Amounts:
         if self._is_denied_strength(found):
             return denied_value(word)
         return pushed_value(word, value, float(said))
+
+    def _own_word(self, found: Found, scale: Scale) -> float | None:
+        """Return the value of a strength that is a word of the scale itself: `umami deep` is 5, `aroma plain` is 2."""
+        for said, place in reversed((*found.before, *found.behind)):
+            lexeme = self._context.lexemes[place]
+            if lexeme.plain in scale.words and "by" in lexeme.roles:
+                pushed = said - lexeme.roles["by"].value
+                return max(0.0, min(float(MOST), scale.words.index(lexeme.plain) + pushed))
+        return None
 
     def _is_denied_strength(self, found: Found) -> bool:
         """Say whether `not very` or `not so` stands beside it."""
@@ -212,6 +226,14 @@ def without_mere_names(found: Sequence[Found]) -> list[Found]:
     is_told_clear = any(_is_clarity(one) and one.absent is None for one in found)
     kept = [one for one in found if not _is_mere_name(one, told, measured)]
     return [one for one in kept if not (is_told_clear and _is_clarity(one) and one.absent is not None)]
+
+
+def one_clarity(placed: list[Placed]) -> list[Placed]:
+    """Return the parts with one clarity: whoever sees the bottom of a brilliant cup says no more by it."""
+    terms = [one.part.key for one in placed if one.part.kind == "clarity"]
+    if len(set(terms)) < 2:
+        return placed
+    return [one for one in placed if one.part.kind != "clarity" or one.part.key != CLEAR]
 
 
 def _is_mere_name(one: Found, told: set[str], measured: set[str]) -> bool:

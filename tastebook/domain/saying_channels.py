@@ -58,7 +58,8 @@ class Channels:
             else:
                 one.channel = told.get(key_of(one))
         first = places[0]
-        is_topic = first.leads and (not placed or first.at < placed[0].at) and len(places) == 1
+        is_head = all(sense is None for sense in self._context.meanings[sentence.first : first.at])
+        is_topic = first.leads and is_head and len(places) == 1
         self._topic = (first.key, first.at) if is_topic else None
 
     def _go_on(self, sentence: Sentence, placed: Sequence[Found]) -> None:

@@ -8,6 +8,7 @@ from typing import Final
 from tastebook.domain.colour_words import ColourName, Shade
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_found import Found
+from tastebook.domain.saying_lexicon import Lexeme
 from tastebook.domain.session import Lab
 from tastebook.domain.vocabulary import Clarity, Vocabulary
 
@@ -19,6 +20,8 @@ TINT: Final = 0.35
 AS_IT_IS: Final = Shade((), 0.0, 1.0)
 WEAK: Final = 2.0
 NEAR: Final = 2
+FARTHEST_CORRECTION: Final = 18
+NO: Final = frozenset({"no", "nope", "nah", "sorry", "wait", "rather", "actually", "wrong"})
 DENIES: Final = "not "
 
 
@@ -34,6 +37,37 @@ def mixed_colours(found: Sequence[Found]) -> list[Found]:
             kept.pop()
         kept.append(one)
     return kept
+
+
+def corrected_colours(found: Sequence[Found], context: Context) -> list[Found]:
+    """Return what was found without a colour that is taken back: `pale yellow. No, excuse me: greenish yellow`."""
+    kept: list[Found] = []
+    for one in found:
+        before = next((other for other in reversed(kept) if _is_colour(other)), None)
+        if before is not None and _is_colour(one) and _is_taken_back(context, before, one):
+            kept.remove(before)
+        kept.append(one)
+    return kept
+
+
+def _is_colour(one: Found) -> bool:
+    return one.sense is not None and isinstance(one.sense.meaning, ColourName)
+
+
+def _is_taken_back(context: Context, first: Found, second: Found) -> bool:
+    if second.absent is not None or not 1 < second.at - first.at <= FARTHEST_CORRECTION:
+        return False
+    between = context.lexemes[first.at + 1 : second.at]
+    return between[0].cut != "" and corrects(between)
+
+
+def corrects(between: Sequence[Lexeme]) -> bool:
+    """Say whether words between two take the first back: `, no, `, `… sorry, `, `. I tell a lie, `."""
+    for place, lexeme in enumerate(between):
+        is_said = "takes back" in lexeme.roles or lexeme.plain in NO
+        if is_said and (place == 0 or between[place - 1].cut):
+            return True
+    return False
 
 
 def _only_tinges(first: Found, second: Found) -> bool:

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.grammar import Grammar
 from tastebook.domain.saying_frames import Sentence
-from tastebook.domain.saying_lexicon import EXACT, FORM, Lexeme, Sense
+from tastebook.domain.saying_lexicon import COMPARED, EXACT, FORM, Lexeme, Sense
+from tastebook.domain.saying_scales import (
+    as_lasting,
+    is_smelt,
+    measures_another,
+    of_the_named,
+    of_the_nearest,
+    told_cold,
+    told_scent,
+    unasked,
+)
+from tastebook.domain.saying_setting import TASTED_CHANNELS, Setting, Subjects
 from tastebook.domain.spelling import forms
-from tastebook.domain.vocabulary import Descriptor, ScaleWord
+from tastebook.domain.vocabulary import Descriptor, Scale, ScaleWord
 
-LEAF_CHANNELS: Final = frozenset({"dry leaf", "warmed leaf", "wet leaf", "infused leaf"})
-MOUTH_CHANNELS: Final = frozenset({"palate", "retronasal", "finish", "liquor", "liquor nose"})
 BODY: Final = "body"
-SWEETNESS: Final = "sweetness"
-FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
 
 LEADS: Final = frozenset(
     {"of", "by", "before", "up", "soft", "hedge", "sure", "like", "change", "no", "not", "start", "perceive", "noun"}
@@ -51,69 +57,17 @@ AHEAD: Final = frozenset(
     }
 )
 FARTHEST_AHEAD: Final = 7
-FARTHEST_MEASURED, FARTHEST_SUBJECT, FARTHEST_LOOK = 4, 6, 12
-STARTING: Final = frozenset({"and", "by", "up", "soft", "start"})
-LINKING: Final = frozenset({"small", "verb", "up", "soft", "talk", "hedge", "lead"})
-TASTED_CHANNELS: Final = frozenset({"palate", "retronasal", "finish"})
+FARTHEST_SUBJECT, FARTHEST_LOOK = 6, 12
 MOST_UNKNOWN_AHEAD: Final = 2
-
-
-@dataclass(frozen=True)
-class Setting:
-    """At what step it is said, and what is known of the last infusion."""
-
-    scales: frozenset[str] = frozenset()
-    clarity: bool = False
-    channel: str = "palate"
-    default_intensity: int = 3
-    last: Mapping[str, float] = field(default_factory=dict)
-
-    @property
-    def is_leaf(self) -> bool:
-        """Say whether the step attends to leaf."""
-        return self.channel in LEAF_CHANNELS
-
-    @property
-    def is_liquor(self) -> bool:
-        """Say whether the step attends to the look of the liquor."""
-        return self.clarity or self.channel == "liquor"
-
-    @property
-    def is_mouth(self) -> bool:
-        """Say whether something is in the mouth at this step, or was just now."""
-        return self.channel in MOUTH_CHANNELS
-
-
-@dataclass(frozen=True)
-class Subjects:
-    """What a sentence speaks of."""
-
-    mouth: bool
-    end: bool
-    liquor: bool
-    leaf: bool
-    nose: bool
-    pale: bool
-
-    @classmethod
-    def of(cls, lexemes: Sequence[Lexeme]) -> Subjects:
-        """Return the subjects of one sentence."""
-        roles = {role for lexeme in lexemes if not lexeme.is_masked for role in lexeme.roles}
-        channels = [cue for lexeme in lexemes for role, cue in lexeme.roles.items() if role in ("channel", "label")]
-        return cls(
-            mouth="mouth" in roles or any(cue.key == "palate" for cue in channels),
-            end="end" in roles or any(cue.key == "finish" for cue in channels),
-            liquor="liquor" in roles,
-            leaf="leaf" in roles or any(cue.key in LEAF_CHANNELS for cue in channels),
-            nose=any(cue.key == "nose" for cue in channels),
-            pale="pale" in roles,
-        )
 
 
 class Context:
     """The lexemes of a passage, with what each means where it stands."""
 
-    def __init__(self, lexemes: Sequence[Lexeme], grammar: Grammar, setting: Setting) -> None:
+    def __init__(
+        self, lexemes: Sequence[Lexeme], grammar: Grammar, setting: Setting, scales: Sequence[Scale] = ()
+    ) -> None:
+        self.scales: Mapping[str, Scale] = {scale.key: scale for scale in scales}
         self.lexemes, self.grammar, self.setting = lexemes, grammar, setting
         self.meanings: list[Sense | None] = [None] * len(lexemes)
         self.said: set[str] = set()
@@ -124,8 +78,14 @@ class Context:
         subjects = Subjects.of(self.lexemes[sentence.first : sentence.after])
         for place in range(sentence.after - 1, sentence.first - 1, -1):
             lexeme = self.lexemes[place]
-            if lexeme.senses and not lexeme.is_masked:
+            if "cold" in lexeme.roles:
+                self.meanings[place] = told_cold(self, place, sentence)
+            if lexeme.is_masked:
+                continue
+            if lexeme.senses:
                 self.meanings[place] = self._meaning(place, sentence, subjects)
+            if "scent" in lexeme.roles and self.meanings[place] is None:
+                self.meanings[place] = told_scent(self, place, sentence)
 
     def ahead(
         self, place: int, *, over_starts: bool = False, over_commas: bool = False, over_likes: bool = False
@@ -166,26 +126,36 @@ class Context:
         senses = [sense for sense in lexeme.senses if not sense.led or self._is_led_close(place)]
         if not senses or "change after" in lexeme.roles or ("by" in lexeme.roles and self._modifies(place)):
             return None
-        if colour := self._colour(senses, place, subjects):
+        if colour := self._colour(senses, place, subjects, sentence):
             return colour
-        if self._tints(place) or self._measures(place) or self._is_part_of_a_thing(place):
+        if self._tints(place) or measures_another(self, place) or self._is_part_of_a_thing(place):
             return None
-        senses = self._of_the_nearest(place, sentence, senses)
+        if named := of_the_named(self, place, senses):
+            return named
+        senses = as_lasting(self, of_the_nearest(self, place, sentence, senses))
         if asked := self._asked(senses):
             return asked
         clarity = next((sense for sense in senses if sense.kind == "clarity"), None)
         if clarity and (self.setting.clarity or subjects.liquor or (subjects.pale and not subjects.nose)):
             return clarity
         note = next((sense for sense in senses if sense.kind == "descriptor"), None)
-        if self._any_form(lexeme.plain, self.grammar.modifiers) and self._only_colours(place, sentence):
+        if self._any_form(lexeme.plain, self.grammar.modifiers) and self.is_before_a_thing(place, sentence):
             return None
-        if self.setting.is_mouth and self._any_form(lexeme.plain.removesuffix("ness"), self.grammar.tastes):
+        if self.setting.channel in TASTED_CHANNELS and self.is_taste(place) and not is_smelt(self, place, sentence):
             return next((sense for sense in senses if sense.kind == "scale"), note)
         if note and isinstance(note.meaning, Descriptor):
             is_known = note.meaning.key in self.said
             if self._is_note(place, sentence, is_led or is_listed or is_known):
                 return note
-        return self._unasked(senses, place, subjects, sentence)
+        return unasked(self, senses, place, subjects, sentence)
+
+    def is_taste(self, place: int) -> bool:
+        """Say whether a word is a taste while something is in the mouth, and a smell elsewhere."""
+        lexeme = self.lexemes[place]
+        if lexeme.found == COMPARED:
+            notes = [sense.meaning for sense in lexeme.senses]
+            return any(isinstance(note, Descriptor) and note.key in self.grammar.tastes for note in notes)
+        return self._any_form(lexeme.plain.removesuffix("ness"), self.grammar.tastes)
 
     def _tints(self, place: int) -> bool:
         """Say whether a thing only tints the colour right behind it: `chocolate brown`."""
@@ -206,33 +176,6 @@ class Context:
         sense = self.meanings[at] if at < len(self.lexemes) else None
         return sense is not None and isinstance(sense.meaning, Descriptor)
 
-    def _measures(self, place: int) -> bool:
-        """Say whether a strength that is also a word of one scale measures another, named before it: `grip light`."""
-        lexeme = self.lexemes[place]
-        if "by" not in lexeme.roles:
-            return False
-        own = {sense.meaning.scale.key for sense in lexeme.senses if isinstance(sense.meaning, ScaleWord)}
-        for at in range(place - 1, max(-1, place - 1 - FARTHEST_MEASURED), -1):
-            before = self.lexemes[at]
-            named = [sense.meaning for sense in before.senses if isinstance(sense.meaning, ScaleWord)]
-            if named and not before.is_masked:
-                is_named = any(word.value is None or word.value == word.scale.named for word in named)
-                return is_named and own.isdisjoint(word.scale.key for word in named)
-            if (before.cut and before.cut != ":") or before.senses or LINKING.isdisjoint(before.roles):
-                return False
-        return False
-
-    def _of_the_nearest(self, place: int, sentence: Sentence, senses: list[Sense]) -> list[Sense]:
-        """Return those senses that are of the nearest subject before it: in `finish is medium`, the finish."""
-        if not any(map(_is_of_the_finish, senses)) or len(senses) < 2:
-            return senses
-        for at in range(place - 1, max(sentence.first, place - FARTHEST_SUBJECT) - 1, -1):
-            roles = self.lexemes[at].roles
-            is_end = "end" in roles or any(cue.key == "finish" for cue in roles.values())
-            if is_end or "mouth" in roles:
-                return [one for one in senses if _is_of_the_finish(one) == is_end] or senses
-        return senses
-
     def _modifies(self, place: int) -> bool:
         """Say whether a strength that could also be a reading stands before something else."""
         at = self.ahead(place)
@@ -240,11 +183,13 @@ class Context:
             return False
         return not any("and" in lexeme.roles for lexeme in self.lexemes[place + 1 : at])
 
-    def _colour(self, senses: Sequence[Sense], place: int, subjects: Subjects) -> Sense | None:
+    def _colour(self, senses: Sequence[Sense], place: int, subjects: Subjects, sentence: Sentence) -> Sense | None:
         colours = [sense for sense in senses if isinstance(sense.meaning, ColourName)]
         if not colours:
             return None
-        only_colour = len(colours) == len(senses) and "talk" not in self.lexemes[place].roles
+        words = self.lexemes[place].plain
+        is_colour_first = words in self.grammar.colours_first and not self._is_note_of(place)
+        only_colour = (len(colours) == len(senses) and "talk" not in self.lexemes[place].roles) or is_colour_first
         is_leaf = (self.setting.is_leaf or subjects.leaf) and not self.setting.is_liquor
         wanted = "leaf" if is_leaf else "liquor"
         chosen = next(
@@ -254,7 +199,14 @@ class Context:
             return None
         if is_leaf and not (only_colour or self._colours_leaf(place) or (subjects.leaf and not subjects.nose)):
             return None
-        return chosen if only_colour or not subjects.nose else None
+        if len(colours) == len(senses):
+            return chosen
+        return chosen if not is_smelt(self, place, sentence) and (only_colour or not subjects.nose) else None
+
+    def _is_note_of(self, place: int) -> bool:
+        """Say whether what is a colour of its own is a note here: `a taste of copper`."""
+        before = self.lexemes[max(0, place - 2) : place]
+        return any(not {"of", "like", "channel", "no"}.isdisjoint(one.roles) for one in before)
 
     def _shows_liquor(self, place: int, subjects: Subjects) -> bool:
         """Say whether the liquor is looked at: by the step, or by a subject not far before a colour, or behind it."""
@@ -272,55 +224,6 @@ class Context:
                 return sense
         return None
 
-    def _unasked(self, senses: Sequence[Sense], place: int, subjects: Subjects, sentence: Sentence) -> Sense | None:
-        is_weak = self.lexemes[place].plain in self.grammar.weak
-        for sense in senses:
-            if not isinstance(sense.meaning, ScaleWord) or sense.meaning.scale.key in self.grammar.only_asked:
-                continue
-            if sense.meaning.value is None and "label" in self.lexemes[place].roles:
-                continue
-            if self.setting.channel == BODY:  # how somebody feels: nothing is in the mouth
-                continue
-            if (
-                sense.meaning.scale.key == SWEETNESS
-                and not self.setting.is_mouth
-                and self._is_of_a_note(place, sentence)
-            ):
-                continue
-            is_finish = sense.meaning.scale.key in FINISH_SCALES
-            if not is_weak or (subjects.end if is_finish else subjects.mouth) or self._stands_alone(place, sentence):
-                return sense
-        return None
-
-    def _is_of_a_note(self, place: int, sentence: Sentence) -> bool:
-        """Say whether a smell is only told to be sweet by what stands before it: `jaggery type sweetness`."""
-        before = self.lexemes[max(sentence.first, place - 2) : place]
-        return any(self._could_be_note(lexeme) for lexeme in before) and not any(lexeme.cut for lexeme in before)
-
-    def _stands_alone(self, place: int, sentence: Sentence) -> bool:
-        """Say whether a word that may mean much else makes a phrase by itself while something is in the mouth."""
-        if self.setting.channel not in TASTED_CHANNELS:
-            return False
-        if "by" in self.lexemes[place].roles:
-            return self._is_beside_a_feel(place, sentence)
-        before = self.lexemes[place - 1] if place > sentence.first else None
-        if before is not None and "talk" in before.roles and STARTING.isdisjoint(before.roles):  # `wet velvet`
-            return False
-        others = (at for at in range(sentence.first, sentence.after) if at != place)
-        return any(self.lexemes[at].senses for at in others) and self._is_alone(place, sentence)
-
-    def _is_beside_a_feel(self, place: int, sentence: Sentence) -> bool:
-        """Say whether `and` or a comma joins a word to one that is felt and is no strength: `soft, round`."""
-        for step in (-1, 1):
-            link, other = place + step, place + 2 * step
-            if sentence.first <= min(link, other) and max(link, other) < sentence.after:
-                joins = self.lexemes[link].cut == "," or "and" in self.lexemes[link].roles
-                felt = self.lexemes[other]
-                is_feel = bool(felt.senses) and all(sense.kind == "scale" for sense in felt.senses)
-                if joins and is_feel and "by" not in felt.roles:
-                    return True
-        return False
-
     def _is_note(self, place: int, sentence: Sentence, is_led: bool) -> bool:
         words = self.lexemes[place].plain
         is_adjective = self.lexemes[place].found == FORM or words.endswith("y") or words in self.grammar.modifiers
@@ -333,7 +236,7 @@ class Context:
         if not self._is_among(place, self.grammar.guarded):
             return True
         following = [one.plain for one in self.lexemes[place + 1 : place + 2]]
-        return is_led or following == ["like"] or self._has_predicate(place) or self._is_alone(place, sentence)
+        return is_led or following == ["like"] or self._has_predicate(place) or self.is_alone(place, sentence)
 
     def _is_of_the_leaf(self, place: int) -> bool:
         """Say whether an adjective tells how a leaf feels: `the lowest leaf is leathery`."""
@@ -341,7 +244,7 @@ class Context:
         subject = self.lexemes[place - 2] if place > 1 else None
         return before in (["is"], ["are"], ["feels"], ["feel"]) and subject is not None and "leaf noun" in subject.roles
 
-    def _only_colours(self, place: int, sentence: Sentence) -> bool:
+    def is_before_a_thing(self, place: int, sentence: Sentence) -> bool:
         """Say whether an adjective stands right before another thing."""
         if place + 1 >= sentence.after:
             return False
@@ -401,14 +304,15 @@ class Context:
             if lexeme.is_masked or (lexeme.cut and lexeme.cut not in ",，、/"):
                 return False
             if lexeme.senses and not lexeme.roles:
-                return joined and self._could_be_note(lexeme)
+                return joined and self.could_be_note(lexeme)
             if lexeme.cut or not {"and", "or"}.isdisjoint(lexeme.roles):
                 joined = True
             elif {"small", "by", "of", "talk", "hedge"}.isdisjoint(lexeme.roles) or "start" in lexeme.roles:
                 return False
         return False
 
-    def _could_be_note(self, lexeme: Lexeme) -> bool:
+    def could_be_note(self, lexeme: Lexeme) -> bool:
+        """Say whether a word may be a note without anything that leads to it."""
         if self._any_form(lexeme.plain, self.grammar.guarded):
             return False
         return any(isinstance(sense.meaning, Descriptor) and not sense.led for sense in lexeme.senses)
@@ -423,7 +327,7 @@ class Context:
                 return False
         return False
 
-    def _is_alone(self, place: int, sentence: Sentence) -> bool:
+    def is_alone(self, place: int, sentence: Sentence) -> bool:
         """Say whether a word makes a phrase by itself, as in a list."""
         return self._is_bare(range(place - 1, sentence.first - 1, -1), AROUND) and self._is_bare(
             range(place + 1, sentence.after), BEHIND
@@ -439,10 +343,6 @@ class Context:
             if lexeme.number is None and among.isdisjoint(lexeme.roles):
                 return bool({"and", "or"} & lexeme.roles.keys())
         return True
-
-
-def _is_of_the_finish(sense: Sense) -> bool:
-    return isinstance(sense.meaning, ScaleWord) and sense.meaning.scale.key in FINISH_SCALES
 
 
 def _leads_to_its_word(lexeme: Lexeme) -> bool:

@@ -93,3 +93,10 @@ def key_of(found: Found) -> str:
     if isinstance(meaning, Clarity):
         return meaning.term
     return meaning.name if isinstance(meaning, ColourName) else ""
+
+
+def is_bare_name(found: Found) -> bool:
+    """Say whether only the name of a scale was said so far, and no value: `bitterness`."""
+    meaning = found.sense.meaning if found.sense else None
+    is_name = isinstance(meaning, ScaleWord) and meaning.value in (None, meaning.scale.named)
+    return is_name and found.absent is None and found.number is None and not (found.before or found.behind)

@@ -37,12 +37,17 @@ Node: TypeAlias = dict[str, Any]
 
 
 class Sense(NamedTuple):
-    """One meaning of a phrase; `led`: only where a tasting word leads to it; `heard`: dictation wrote another word."""
+    """One meaning of a phrase.
+
+    It counts only where a tasting word leads to it (`led`), or where its scale is spoken of (`weak`). `heard`:
+    dictation wrote another word.
+    """
 
     kind: str
     meaning: Descriptor | ScaleWord | Clarity | ColourName
     led: bool = False
     heard: bool = False
+    weak: bool = False
 
 
 class Lexeme:
@@ -310,6 +315,7 @@ def _terms(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
     for clarity in vocabulary.clarities:
         for term in clarity.terms:
             yield from _spellings(term, Sense("clarity", clarity))
+    yield from _said(vocabulary)
     for colour in vocabulary.colours:
         for term in colour.terms:
             yield from _spellings(term, Sense("colour", colour))
@@ -318,6 +324,21 @@ def _terms(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
     for chinese, _, sense in _smells(vocabulary):
         yield [chinese], sense
     yield from _heard(vocabulary)
+
+
+def _said(vocabulary: Vocabulary) -> Iterator[tuple[list[str], Sense]]:
+    """Yield the whole phrases that say a value or a clarity."""
+    scales = {scale.key: scale for scale in vocabulary.scales}
+    clarities = {clarity.term: clarity for clarity in vocabulary.clarities}
+    for rule in vocabulary.grammar.said:
+        if scale := scales.get(rule.scale):
+            sense = Sense("scale", ScaleWord(scale, rule.value), weak=rule.is_weak)
+        elif clarity := clarities.get(rule.clarity):
+            sense = Sense("clarity", clarity)
+        else:
+            continue
+        for phrase in rule.phrases:
+            yield phrase.split(), sense
 
 
 @lru_cache(maxsize=2048)

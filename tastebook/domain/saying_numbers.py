@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from tastebook.domain.grammar import Unit
+from tastebook.domain.saying_colours import corrects
 from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
@@ -19,6 +21,13 @@ SECONDS_IN_A_MINUTE: Final = 60.0
 NEAR: Final = 3
 FULL: Final = frozenset({"good", "whole", "full", "solid", "long"})
 FARTHEST_STEEP: Final = 4
+FARTHEST_CORRECTION: Final = 9
+CLOCKS: Final = frozenset({"clock", "watch", "stopwatch", "timer", "phone", "dial"})
+MAKE_IT: Final = ("make it", "make that", "call it")
+NOT_YET: Final = frozenset(
+    {"after", "within", "every", "afterwards", "give it", "give me", "give", "wait", "waited", "for another", "planned"}
+)
+BEYOND: Final = frozenset({"before", "off", "away", "past", "earlier", "since"})
 
 
 @dataclass(frozen=True)
@@ -42,6 +51,7 @@ class Quantity:
     after: int
     is_stay: bool = False
     is_past: bool = False
+    unit: Unit | None = None
 
 
 def numbers(lexemes: Sequence[Lexeme], sentence: Sentence) -> list[Number]:
@@ -110,6 +120,30 @@ def quantities(context: Context, sentence: Sentence, found: Sequence[Number]) ->
     return some
 
 
+def corrected(context: Context, last: Quantity | None, counted: Sequence[Number]) -> Quantity | None:
+    """Return what a bare number makes of a quantity said just before: `forty seconds. No, I tell a lie, forty-five`."""
+    number = next((one for one in counted if last is not None and one.first >= last.after), None)
+    if last is None or number is None or last.unit is None or not _is_correction(context, last.after, number.first):
+        return None
+    behind = context.lexemes[number.after : number.after + 1]
+    if any("unit" in lexeme.roles for lexeme in behind):
+        return None
+    value = last.unit.converted(number.value)
+    return None if value is None else replace(last, value=value, first=number.first, after=number.after)
+
+
+def _is_correction(context: Context, first: int, after: int) -> bool:
+    between = context.lexemes[first:after]
+    if not 0 < len(between) <= FARTHEST_CORRECTION or any(one.number is not None for one in between):
+        return False
+    return corrects(between) or any(one.plain.startswith(MAKE_IT) for one in between)
+
+
+def is_taken_back(context: Context, first: Quantity, second: Quantity) -> bool:
+    """Say whether a second quantity of the same field is said instead of the first."""
+    return first.key == second.key and _is_correction(context, first.after, second.first)
+
+
 def _water_beside(context: Context, number: Number, steeps: Sequence[Quantity]) -> Quantity | None:
     """Return the water that a bare number beside a steep tells: `25 seconds at 95`, `95 for 25 seconds`."""
     if not COOLEST_STEEP_C <= number.value <= HOTTEST_C:
@@ -136,7 +170,7 @@ def _quantity(context: Context, sentence: Sentence, number: Number) -> Quantity 
                 half = _half(lexemes, end, sentence.after)
                 if half > end and rule.key == "steep_s":
                     value, end = value + rule.factor / 2, half
-                return _timed(context, sentence, Quantity(rule.key, value, number.first, end))
+                return _timed(context, sentence, Quantity(rule.key, value, number.first, end, unit=rule))
         return None
     before = lexemes[number.first - 1] if number.first > sentence.first else None
     field = before.roles.get("field") if before else None
@@ -157,14 +191,17 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     around = lexemes[sentence.first : sentence.after]
     before = [lexeme.plain for lexeme in lexemes[max(sentence.first, quantity.first - NEAR) : quantity.first]]
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
+    is_past = is_past and not _is_by_the_clock(lexemes[quantity.after : sentence.after])
     is_past = is_past and not _is_since_the_swallow(around)
-    is_past = is_past or any(word in ("after", "within", "every", "afterwards", "planned") for word in before)
+    is_past = is_past or any(word in NOT_YET for word in before)
+    is_past = is_past or (bool(behind) and not behind[0].is_masked and behind[0].plain.split()[0] in BEYOND)
+    is_past = is_past or (quantity.value == 1 and lexemes[quantity.first].number is None)  # `for one second`
     is_past = is_past or _is_into_it(lexemes, quantity.after, sentence)
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
     near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
     is_stay = is_stay and not any("steep" in lexeme.roles for lexeme in near)
     key = "plan_s" if not is_stay and _is_plan(near, around) else quantity.key
-    return Quantity(key, quantity.value, quantity.first, quantity.after, is_stay, is_past)
+    return replace(quantity, key=key, is_stay=is_stay, is_past=is_past)
 
 
 def _is_plan(near: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
@@ -175,6 +212,12 @@ def _is_plan(near: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
     if any("plan" in lexeme.roles for lexeme in near):
         return True
     return any("plan" in lexeme.roles for lexeme in around) and not any("steep" in lexeme.roles for lexeme in near)
+
+
+def _is_by_the_clock(behind: Sequence[Lexeme]) -> bool:
+    """Say whether a time is read off something: `fifty-five seconds on the kitchen clock`."""
+    words = [word for lexeme in behind[:5] for word in lexeme.plain.split()][:5]
+    return words[:1] == ["on"] and any(word in CLOCKS for word in words)
 
 
 def _is_since_the_swallow(lexemes: Sequence[Lexeme]) -> bool:

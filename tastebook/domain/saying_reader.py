@@ -23,12 +23,12 @@ from tastebook.domain.saying_denials import (
     says_otherwise,
     stands_behind,
 )
-from tastebook.domain.saying_found import Found, Waiting, key_of, shifted
+from tastebook.domain.saying_found import Found, Waiting, is_bare_name, key_of, shifted
 from tastebook.domain.saying_frames import Sentence, is_contrast
 from tastebook.domain.saying_general import is_named_by, is_said_longer
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
-from tastebook.domain.saying_numbers import Number, Quantity, numbers, quantities
+from tastebook.domain.saying_numbers import Number, Quantity, corrected, is_taken_back, numbers, quantities
 from tastebook.domain.saying_tokens import STOPS
 from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
@@ -37,6 +37,7 @@ FARTHEST_BACK: Final = 4
 FARTHEST_RETRACTED: Final = 18
 TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
 """`of the smoke, not a whisper`; `as for the smoke, none`."""
+LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 PLURAL: Final = ("are ", "have ", "were ")
 NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
 NOW: Final = frozenset({"now", "today", "here"})
@@ -80,7 +81,8 @@ class Reader:
         counted = numbers(self.lexemes, sentence)
         measured = quantities(self.context, sentence, counted)
         # A plan is of no cup yet: `next time` says so, and it is all the same a number for the field of the plan.
-        self.quantities += [one for one in measured if one.key == "plan_s" or not self.lexemes[one.first].is_masked]
+        told = [one for one in measured if one.key == "plan_s" or not self.lexemes[one.first].is_masked]
+        self._keep(told, counted)
         taken = {place for one in measured for place in range(one.first, one.after)}
         taken |= {place for one in counted for place in range(one.first, one.after)}
         for place in range(sentence.first, sentence.after):
@@ -92,6 +94,16 @@ class Reader:
         give_numbers(self.context, [one for one in counted if not _overlaps(one, measured)], here, sentence)
         self._end(sentence, here)
         return here
+
+    def _keep(self, measured: Sequence[Quantity], counted: Sequence[Number]) -> None:
+        """Keep the quantities of a sentence; one that is taken back gives way to what is said instead."""
+        for one in measured:
+            if self.quantities and is_taken_back(self.context, self.quantities[-1], one):
+                self.quantities.pop()
+            self.quantities.append(one)
+        last = self.quantities[-1] if self.quantities else None
+        if instead := corrected(self.context, last, counted):
+            self.quantities[-1] = instead
 
     # -- the ends of a sentence
 
@@ -276,6 +288,8 @@ class Reader:
         key, at = first.change or ("", place)
         strengths = (MORE_STRENGTH, LESS_STRENGTH) if key in UP else (LESS_STRENGTH, MORE_STRENGTH)
         first.change = second.change = None
+        if {first.kind, second.kind} == {"scale"} and key in UP:  # `more savoury than sweet` tells one of them
+            second.expected = True
         if key_of(first) == key_of(second):
             first.behind.append((MORE_STRENGTH, at))
             return
@@ -286,6 +300,9 @@ class Reader:
 
     def _compare(self, place: int) -> None:
         roles = self.lexemes[place].roles
+        if place and "definite" in self.lexemes[place - 1].roles and " " not in self.lexemes[place].plain:
+            self._unknown()  # `the dryer` is a machine
+            return
         if "comparative" in roles:
             found = Found(place, "comparative")
             found.value = roles["comparative"].value
@@ -325,6 +342,8 @@ class Reader:
         if self._comes_back(place, sentence):
             return
         ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
+        if ahead is not None and self._measures_back(place, ahead):
+            return
         if ahead is not None and self._forward(place):
             self._joins(place)
             return
@@ -347,6 +366,21 @@ class Reader:
         earlier.behind.append((shifted(self.lexemes, place, cue.value), place))
         self._last, self._is_linked, self._expected = earlier, True, []
         return True
+
+    def _measures_back(self, place: int, ahead: int) -> bool:
+        """Let a strength right behind the bare name of a scale be its own: `bitterness a trace sweetness slight`."""
+        last, cue = self._last, self.lexemes[place].roles.get("by")
+        if last is None or cue is None or not self._is_linked or not is_bare_name(last):
+            return False
+        between = self.lexemes[last.at + 1 : place]
+        if any("by" not in one.roles and LIGHT.isdisjoint(one.roles) for one in between) or not self._is_scale(ahead):
+            return False
+        last.behind.append((shifted(self.lexemes, place, cue.value), place))
+        return True
+
+    def _is_scale(self, place: int) -> bool:
+        sense = self.context.meanings[place]
+        return sense is not None and sense.kind == "scale"
 
     def _opens_a_list(self, place: int) -> bool:
         """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""

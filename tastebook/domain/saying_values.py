@@ -32,9 +32,11 @@ def denied_value(word: ScaleWord) -> float | None:
 
 
 def pushed_value(word: ScaleWord, value: float, said: float) -> float:
-    """Return a value that a word says, moved by a strength beside it: out from the middle, or halfway back to it."""
+    """Return a value that a word says, moved by a strength beside it: one on, or halfway back to the middle."""
     if word.scale.from_none and value > MIDDLE:
-        return said if said < MIDDLE else value if said < STRONG else max(value, said)
+        if said < STRONG:
+            return said if said < MIDDLE else value
+        return min(MOST, value + 1)
     if said <= WEAK:
         return MIDDLE + (value - MIDDLE) * SOFTENED
     if said < STRONG:

@@ -385,7 +385,7 @@ def test_what_is_said_of_the_mouth_is_a_reading_anywhere() -> None:
 
 
 def test_a_scale_that_is_asked_for_comes_before_a_descriptor_of_the_same_word() -> None:
-    assert [part.kind for part in _say("sweet")] == ["descriptor"]
+    assert [part.kind for part in _say("brothy, vegetable broth")] == ["reading", "descriptor"]
     assert _readings("sweet, sweet potato", "sweetness") == [("sweetness", 3.0), ("baked-sweet-potato", None)]
 
 

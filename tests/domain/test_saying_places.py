@@ -128,7 +128,8 @@ def test_what_comes_back_to_the_cup_counts(said: str, keys: list[str]) -> None:
 
 
 def test_what_something_is_as_sweet_as_is_no_note() -> None:
-    assert [one.key for one in _understood("as sweet as honey").impressions] == ["sweet"]
+    assert [one.key for one in _understood("as sweet as honey", channel="lid").impressions] == ["sweet"]
+    assert _understood("as sweet as honey").impressions == ()
 
 
 def test_a_likeness_is_kept_as_one() -> None:
