@@ -13,7 +13,9 @@ from typing import Any, Final
 from tastebook.domain.act import Change
 from tastebook.domain.course import Step
 from tastebook.domain.finding_places import (
+    ELSEWHERE,
     OVERVIEW,
+    RINSE,
     SLOTS,
     PlaceText,
     infusion_slot,
@@ -219,14 +221,22 @@ def _parts_in(
 ) -> dict[int, tuple[list[Any], ...]]:
     """Return the records that stand in some slots of a session, kind by kind."""
     found: dict[int, tuple[list[Any], ...]] = {}
+    only = _only_infusion(slots)
     for place, kind in enumerate(_PARTS):
         mapping = MAPPINGS[kind]
-        for row in raw.execute(_select(kind), (uid,)):
+        rows = raw.execute(_select(kind), (uid,)) if only is None else raw.execute(_select_cup(kind), (uid, only))
+        for row in rows:
             slot = _slot(kind, row, steps)
             if slot in slots:
                 some = found.setdefault(slot, ([], [], [], [], []))
                 some[place].append(decoded(mapping.table, mapping.value_of, row))
     return found
+
+
+def _only_infusion(slots: set[int]) -> int | None:
+    """Return the infusion of which everything is that may stand in some slots, None if there is more than one."""
+    (slot, *others) = slots
+    return slot - RINSE if RINSE < slot < ELSEWHERE and not others else None
 
 
 def _slot(kind: type, row: Any, steps: Mapping[str, Step]) -> int:
@@ -297,3 +307,9 @@ def _select(kind: Any) -> str:
         table = MAPPINGS[kind].table
         _SELECTS[kind] = f"SELECT {columns_of(kind)} FROM {table} WHERE session_uid = ? ORDER BY {order}"  # noqa: S608 - ours
     return _SELECTS[kind]
+
+
+def _select_cup(kind: Any) -> str:
+    """Return what reads the parts of one infusion: most acts touch no more, and a session may hold hundreds."""
+    number = "number" if kind is Infusion else "infusion"
+    return _select(kind).replace(" ORDER BY ", f" AND {number} = ? ORDER BY ")
