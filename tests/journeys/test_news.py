@@ -13,6 +13,7 @@ from tastebook.domain.session import Session
 from tastebook.services.shelf import Opening
 from tastebook.services.tasting import TastingDesk
 from tastebook.ui.bench.header import TitleLine
+from tastebook.ui.bench.notice import Notice
 from tastebook.ui.widgets.buttons import ActionButton, QuietButton
 from tastebook.ui.widgets.find_field import FindField
 from tastebook.ui.words.sheet import WordsSheet
@@ -149,6 +150,34 @@ def test_a_sheet_laid_over_the_bench_does_not_hide_news(table: Table) -> None:
     table.hands.settle()
 
     assert table.bench.isAncestorOf(table.program.window.news)
+
+
+def test_what_could_not_be_done_and_news_stand_apart_and_both_are_whole(table: Table) -> None:
+    begin(table)
+    table.program.window.resize(1280, 720)
+    table.program.window.news.tell(SHORT, stays=True)
+    table.hands.settle()
+    notice = table.bench.findChild(Notice)
+
+    table.bench._header.show_notice(LONG)
+    table.bench.news_place_changed.emit()
+    table.hands.settle()
+
+    assert not table.bench.isAncestorOf(table.program.window.news)
+    assert notice.height() >= notice.heightForWidth(notice.width())
+
+
+def test_undo_of_another_windows_act_is_asked_about_where_news_stood(table: Table, other: House) -> None:
+    session = begin(table)
+    desk_of(other, session).note(session.course.step("dry_leaf"), None, "orchid", 4)
+    table.program._look_outside()
+    table.hands.settle()
+    assert table.bench.isAncestorOf(table.program.window.news)
+
+    table.hands.press(Qt.Key.Key_Z, CONTROL)
+
+    assert table.program.window.news.isVisible()
+    assert not table.bench.isAncestorOf(table.program.window.news)
 
 
 # -- two windows

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tastebook.domain.act import Act, Change
 from tastebook.domain.course import Step
-from tastebook.domain.errors import JournalFull, QuantityError, StaleAct, TastingError, VocabularyError
+from tastebook.domain.errors import JournalFull, OthersAct, QuantityError, StaleAct, TastingError, VocabularyError
 from tastebook.domain.liquor import chart
 from tastebook.domain.session import Impression, Infusion, OwnDescriptor, Reading, Saying, Tasting
 from tastebook.services.keeping import Keeping
@@ -830,6 +830,9 @@ def test_a_change_from_outside_is_seen_once_the_tasting_is_read_anew() -> None:
     kit.desk.reread()
 
     assert before == {}
+    assert noted(kit) == {"rose": 2}
+    with pytest.raises(OthersAct, match="“rose 2” was done in another window"):
+        kit.desk.undo()
     assert noted(kit) == {"rose": 2}
     kit.desk.undo()
     assert noted(kit) == {}

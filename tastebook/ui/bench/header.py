@@ -117,9 +117,11 @@ class BenchHeader(QWidget):
         if self._finish.label != view.finish:
             self._finish.set_label(view.finish)
 
-    def show_notice(self, words: str) -> None:
-        """Say beside the title that something could not be kept, or show the facts there again."""
+    def show_notice(self, words: str) -> bool:
+        """Say beside the title that something could not be kept, or nothing; return whether news must make room."""
+        was_taken = not self._notice.isHidden()
         self._notice.show_words(words)
+        return was_taken == self._notice.isHidden()
 
     def news_place(self) -> QBoxLayout | None:
         """Return the place beside the title, None while something else is said there."""

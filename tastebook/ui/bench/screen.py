@@ -381,7 +381,8 @@ class BenchScreen(Ground):
         self.card.show_view(view.card)
         self._show_timer(view.timer)
         self.photos.refresh()
-        self._header.show_notice(view.notice)
+        if self._header.show_notice(view.notice):
+            self.news_place_changed.emit()
         self._tell_steeping()
         self._keep_looking()
         if had_keyboard is not None and not self._has_keyboard(before, had_keyboard):
