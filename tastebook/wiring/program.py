@@ -224,9 +224,11 @@ class Program(QObject):
         return self._desk.scope, self.window.screen_now is self.bench
 
     def _follow_pour(self, session_uid: str) -> None:
-        """Let the Bench go on from a pour that was pressed elsewhere, or taken back there."""
+        """Show what came of a pour that was pressed away from its Bench, or taken back there."""
         if self.bench is not None and self._desk is not None and self._desk.scope == session_uid:
             self.bench.follow_pour()
+        if self.window.screen_now is self.shelf:
+            self.shelf.refresh()
 
     def _leave_bench(self) -> None:
         if self.bench is not None:

@@ -17,6 +17,7 @@ from tastebook.ui.widgets.find_field import FindField
 from tastebook.wiring.program import Program
 from tastebook.wiring.tour import Hands
 from tests.journeys.conftest import CONTROL, Table
+from tests.ui.bench.scene import paints_during
 
 SPACE = Qt.Key.Key_Space
 
@@ -117,6 +118,21 @@ def test_one_touch_pours(table: Table) -> None:
     table.hands.tap(table.find(ActionButton, "Pour"))
 
     assert cup(table, session).actual_ms == 4000
+
+
+def test_the_rows_of_the_shelf_are_drawn_with_the_cup_that_was_poured_below_them(table: Table) -> None:
+    session = begin(table)
+    table.steep(5)
+    table.pedal()
+    table.pedal()
+    table.program.show_shelf()
+    after(table, 4)
+    rows = table.program.shelf.pane.rows
+
+    painted = paints_during(rows.viewport(), lambda: table.hands.press(SPACE))
+
+    assert "1 infusion" in table.program.shelf._presenter.row(session.lot_uid).owed
+    assert painted
 
 
 def test_space_types_in_a_field_with_words_and_ctrl_space_pours_there(table: Table) -> None:
