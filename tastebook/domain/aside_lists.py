@@ -30,6 +30,8 @@ class AsideLists:
         What is somebody's and of the cup all the same (`my tongue`).
     owners : frozenset of str
         Whose something is.
+    people : frozenset of str
+        What somebody is (`a moss man`).
     named : frozenset of str
         Verbs behind a name.
     kin : frozenset of str
@@ -66,6 +68,7 @@ class AsideLists:
     minding: Words = frozenset()
     own: Words = frozenset()
     owners: Words = frozenset()
+    people: Words = frozenset()
     named: Words = frozenset()
     kin: Words = frozenset()
     goes_along: Words = frozenset()

@@ -25,6 +25,9 @@ OF_THE_CUP: Final = frozenset({"label", "channel", "mouth", "end", "change", "ch
 OPENING: Final = frozenset({"and", "contrast", "relative"})
 
 PLACING: Final = frozenset({"in", "on", "of", "at", "since", "during", "through", "after", "before"})
+ALSO_WORDS: Final = frozenset({"shell", "shed", "well", "hell", "wed", "ill", "id"})
+"""Without their apostrophes these are words of another meaning."""
+
 PUT: Final = "put"
 KEPT: Final = frozenset({"down", "me", "it", "that"})
 """`put it down as peach` writes a note, `put banana on your own sheet` does not."""
@@ -54,9 +57,15 @@ def _tells_of_somebody(lexemes: Sequence[Lexeme], place: int, first: int, after:
     begins = place == first or bool(lexemes[place - 1].cut) or not OPENING.isdisjoint(lexemes[place - 1].roles)
     if begins and words[0] in lists.owners:
         return _is_of_anothers(lexemes, place, after, lists)
-    if begins and (_is_name(lexemes[place]) or lexeme.plain in lists.kin) and place + 1 < after:
-        return lexemes[place + 1].plain.split()[0] in lists.named
+    if begins and (_is_name(lexeme) or lexeme.plain in lists.kin):
+        at = next((at for at in range(place + 1, after) if not _is_name(lexemes[at])), after)
+        if at < after and (lexemes[at].plain.split() or [""])[0] in lists.named:
+            return True
+    if words[-1] in lists.being and _tells_who(lexemes[place + 1 : min(after, place + LONGEST_TOLD + 2)], lists):
+        return True
     if not KNOWN_BEGINNINGS.isdisjoint(lexeme.roles):
+        return False
+    if lexeme.senses or (words[-1] in ALSO_WORDS and not lexeme.token.is_short):
         return False
     if words[-1] in lists.persons or words[-1] in lists.being:
         return _does(lexemes, place, after, lists)
@@ -64,6 +73,14 @@ def _tells_of_somebody(lexemes: Sequence[Lexeme], place: int, first: int, after:
         return place + 1 < after and lexemes[place + 1].plain not in KEPT and not _gives_number(lexemes, place, after)
     is_doing = len(words) == 2 and words[0] in lists.persons and words[1] in lists.doings
     return begins and is_doing and not _is_of_the_cup(lexemes, place, after)
+
+
+def _tells_who(lexemes: Sequence[Lexeme], lists: AsideLists) -> bool:
+    """Say whether it is told what somebody is: `I'm a moss man`."""
+    if not lexemes or lexemes[0].plain not in ("a", "an"):
+        return False
+    upto = next((at for at, one in enumerate(lexemes) if one.cut), len(lexemes))
+    return any(one.plain in lists.people for one in lexemes[1:upto])
 
 
 def _is_name(lexeme: Lexeme) -> bool:
@@ -95,14 +112,16 @@ def _does(lexemes: Sequence[Lexeme], place: int, after: int, lists: AsideLists) 
         if lexeme.plain in lists.being:
             needs_ing = True
         elif lexeme.plain not in lists.between and not (lexeme.is_unknown and lexeme.plain.endswith(ADVERB)):
-            return _is_doing(lexeme, lists, needs_ing=needs_ing, minds=minds) and not _gives_number(lexemes, at, after)
+            return (not minds or _is_doing(lexeme, lists, needs_ing=needs_ing)) and not _gives_number(
+                lexemes, at, after
+            )
         at += 1
     return False
 
 
-def _is_doing(lexeme: Lexeme, lists: AsideLists, *, needs_ing: bool, minds: bool) -> bool:
+def _is_doing(lexeme: Lexeme, lists: AsideLists, *, needs_ing: bool) -> bool:
     words = lexeme.plain
-    if not words.isascii() or (minds and words in lists.minding):
+    if not words.isascii() or words in lists.minding:
         return False
     if needs_ing:
         return lexeme.is_unknown and words.endswith(DOING) and words.removesuffix(DOING) not in lists.minding

@@ -11,6 +11,8 @@ from tastebook.domain.saying_found import Found, key_of
 from tastebook.domain.saying_frames import Sentence
 from tastebook.domain.saying_lexicon import Lexeme
 
+DRUNK: Final = "empty cup"
+TASTED: Final = "palate"
 LOOKED_AT: Final = "liquor"
 SMELT: Final = "liquor nose"
 """What is named while the cup is looked at was smelt."""
@@ -89,7 +91,7 @@ class Channels:
                 continue
             if cue is not None and not (cue.value and not self._context.setting.is_mouth):
                 leads = not closes and self._leads(at, sentence, placed)
-                found.append(_Place(at, self._key(cue.key), leads, closes))
+                found.append(_Place(at, self._key(cue.key, lexeme.plain), leads, closes))
         return found
 
     def _is_finish_of(self, at: int, sentence: Sentence) -> bool:
@@ -103,9 +105,11 @@ class Channels:
         label = self._context.lexemes[at].roles.get("label")
         return label is not None and label.key == "finish" and at > 0 and self._context.meanings[at - 1] is not None
 
-    def _key(self, key: str) -> str:
+    def _key(self, key: str, said: str = "") -> str:
         """Return the channel that is meant at this step, empty for the step's own."""
         own = self._context.setting.channel
+        if own == DRUNK and key == TASTED and "cup" in said:
+            return ""
         if key == "nose":
             key = "liquor nose" if self._context.setting.is_mouth else own
         return "" if key == own else key

@@ -235,8 +235,14 @@ class Context:
             return False
         if not self._is_among(place, self.grammar.guarded):
             return True
-        following = [one.plain for one in self.lexemes[place + 1 : place + 2]]
-        return is_led or following == ["like"] or self._has_predicate(place) or self.is_alone(place, sentence)
+        following = self.lexemes[place + 1 : place + 2]
+        is_placed = any(one.plain == "like" for one in following) or self._heads_a_place(place)
+        return is_led or is_placed or self._has_predicate(place) or self.is_alone(place, sentence)
+
+    def _heads_a_place(self, place: int) -> bool:
+        """Say whether a word begins a phrase and is placed right behind: `Date on the nose`."""
+        begins = place == 0 or bool(self.lexemes[place - 1].cut)
+        return begins and any("channel" in one.roles for one in self.lexemes[place + 1 : place + 2])
 
     def _is_of_the_leaf(self, place: int) -> bool:
         """Say whether an adjective tells how a leaf feels: `the lowest leaf is leathery`."""

@@ -45,6 +45,7 @@ PLACED_BY: Final = frozenset(
 )
 OF_THE_CUP: Final = frozenset({"channel", "label", "mouth", "end", "noun"})
 HERE: Final = ("there", "i ", "we ")
+KINDS: Final = frozenset({"one", "ones", "kind", "sort", "type", "variety"})
 NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -95,7 +96,10 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         roles = lexemes[place].roles
         if place < explained:
             continue
-        if "idiom" in roles or _tells_the_class(lexemes, place, first, grammar.class_nouns):
+        is_which = _tells_the_class(lexemes, place, first, grammar.class_nouns) or _tells_which(
+            lexemes, place, first, after
+        )
+        if "idiom" in roles or is_which:
             lexemes[place].is_masked = True
         elif "sentence" in roles:
             _mask(lexemes, *_whole(lexemes, sentence, place))
@@ -209,6 +213,13 @@ def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_no
         before = lexemes[place - 3]
     is_note = any(sense.kind == "descriptor" for sense in before.senses)
     return is_note or before.plain.split()[-1:] in (["mean"], ["meaning"], ["meant"])
+
+
+def _tells_which(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
+    """Say whether a word only tells which kind is meant: `the cherry one`, `the dairy kind`."""
+    if not lexemes[place].senses or place <= first or place + 1 >= after or lexemes[place - 1].plain != "the":
+        return False
+    return lexemes[place + 1].plain in KINDS
 
 
 def _stands_by(lexemes: Sequence[Lexeme], place: int, first: int, grammar: Grammar) -> bool:
@@ -414,7 +425,8 @@ def _likeness(lexemes: Sequence[Lexeme], place: int, after: int, grammar: Gramma
         elif not set(lexemes[at].roles) & set(BRIDGES) or (unknown and "small" in lexemes[at].roles):
             break
         at += 1
-    said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER
+    is_named = any(one.is_unknown and one.token.is_capital for one in lexemes[place + 1 : at])
+    said_at_once = at < after and lexemes[at].senses and unknown <= LONGEST_PREMODIFIER and not is_named
     if said_at_once and not _has_head(lexemes, at, after, grammar):
         _mask(lexemes, at + 1, _ingredients(lexemes, at + 1, after))
         return

@@ -44,6 +44,8 @@ NOW: Final = frozenset({"now", "today", "here"})
 AT_MOST: Final = ("no more", "nothing more", "not more", "and no more")
 """Behind a strength these deny nothing: `a hint, no more`."""
 
+SPOKEN_OF: Final = frozenset({"with", "my", "about", "for", "to", "than", "without"})
+IT: Final = (["it"], ["that"], ["them"])
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
@@ -236,7 +238,7 @@ class Reader:
         if wait.unsays:
             self._unsay(found)
         found.against_other = self._other_tea
-        found.expected = found.expected or self._is_less_than_another(found, place)
+        found.expected = found.expected or self._is_less_than_another(found, place) or self._was_denied(found, place)
         self.found.append(found)
 
     def _unsay(self, found: Found) -> None:
@@ -256,6 +258,13 @@ class Reader:
             asked.expected = asked.expected or is_named_by(self.context, asked, found)
         if last is not None and is_said_longer(self.context, last, found):
             found.restates = True
+
+    def _was_denied(self, found: Found, place: int) -> bool:
+        """Say whether a thing said to be absent is only spoken of: `no violet. It happens, with violets`."""
+        before = self.lexemes[place - 1] if place else None
+        if before is None or before.cut or SPOKEN_OF.isdisjoint(before.plain.split()) or found.cues():
+            return False
+        return any(one.absent is not None and key_of(one) == key_of(found) for one in self.found)
 
     def _is_less_than_another(self, found: Found, place: int) -> bool:
         """Say whether another tea has more of it, which tells nothing of this one: `less sweet than the Sunday one`."""
@@ -339,7 +348,7 @@ class Reader:
             return
         if self._deny(place, sentence):
             return
-        if self._comes_back(place, sentence):
+        if self._comes_back(place, sentence) or self._is_of_it(place):
             return
         ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
         if ahead is not None and self._measures_back(place, ahead):
@@ -404,7 +413,8 @@ class Reader:
     def _retract(self, place: int) -> bool:
         """Let go of what was named last, be it a few words or a sentence ago: `popcorn, or, no, wait, scratch that`."""
         last = next((one for one in reversed(self.found) if one.sense is not None and not one.expected), None)
-        if last is None or place - last.at > FARTHEST_RETRACTED or last.at in self.context.taken_back:
+        newest = self.found[-1].at if self.found else place
+        if last is None or place - last.at > FARTHEST_RETRACTED or newest in self.context.taken_back:
             return False
         last.expected = True
         self.context.taken_back.add(last.at)
@@ -590,6 +600,17 @@ class Reader:
             last.hedged = place
         else:
             return False
+        return True
+
+    def _is_of_it(self, place: int) -> bool:
+        """Let a strength go back to what was named: `the roast has dropped, there's only a trace of it`."""
+        roles = self.lexemes[place].roles
+        cue = roles.get("of") or roles.get("by")
+        following = [one.plain for one in self.lexemes[place + 1 : place + 3]]
+        following = following[1:] if following[:1] == ["of"] else following
+        if cue is None or self._last is None or following[:1] not in IT:
+            return False
+        self._last.behind.append((shifted(self.lexemes, place, cue.value), place))
         return True
 
     def _is_felt_anew(self, last: Found, place: int) -> bool:

@@ -26,11 +26,12 @@ FILLED_PIPS: Final = "•●⬤"
 STOPS: Final = frozenset(".!?;\n\r。！？；")
 QUESTIONS: Final = frozenset("?？")
 CHINESE: Final = re.compile(r"[\u3400-\u9fff]")
+APOSTROPHES: Final = frozenset("'’ʼ")
 LONGEST_CHINESE: Final = 8
 
 
 class Token(NamedTuple):
-    """One word, number or sign: `kind` is word, number, pips, join or cut."""
+    """One word, number or sign: `kind` is word, number, pips, join or cut; `is_short`: an apostrophe stands in it."""
 
     kind: str
     start: int
@@ -40,6 +41,7 @@ class Token(NamedTuple):
     number: float | None = None
     is_of_five: bool = False
     is_capital: bool = False
+    is_short: bool = False
 
 
 def tokens(text: str, chinese: Collection[str]) -> list[Token]:
@@ -57,7 +59,8 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
         elif kind == "pips":
             found.append(Token(kind, start, match.end(), said, "", float(sum(sign in FILLED_PIPS for sign in said))))
         elif kind == "word" and said.isascii():
-            found.append(Token(kind, start, match.end(), said.lower().replace("'", ""), is_capital=said[:1].isupper()))
+            bare = said.lower().replace("'", "")
+            found.append(Token(kind, start, match.end(), bare, "", None, False, said[:1].isupper(), "'" in said))
         elif kind == "word":
             found += _words(said, start, chinese)
         else:
@@ -67,7 +70,8 @@ def tokens(text: str, chinese: Collection[str]) -> list[Token]:
 
 def _words(said: str, start: int, chinese: Collection[str]) -> Iterator[Token]:
     if not CHINESE.search(said):
-        yield Token("word", start, start + len(said), plain(said) or said, toned(said))
+        capital, short = said[:1].isupper(), not APOSTROPHES.isdisjoint(said)
+        yield Token("word", start, start + len(said), plain(said) or said, toned(said), None, False, capital, short)
     else:
         for first, after in _cut(said, chinese):
             piece = said[first:after]

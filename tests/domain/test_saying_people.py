@@ -32,6 +32,10 @@ def _notes(text: str, channel: str = "palate") -> dict[str, int | None]:
         "plum. Then put rose on your own sheet",
         "plum. Our usual blend is smoky and full of leather",
         "plum. A friend of mine would stir cinnamon into it",
+        "plum. Mrs Quill wants her cough drops",
+        "plum. I'm a moss man myself",
+        "plum. She’d bite you for a mint",
+        "plum. He wants his syrup with cherry",
     ],
 )
 def test_what_somebody_does_or_owns_is_no_note(said: str) -> None:
@@ -127,3 +131,41 @@ def test_a_name_with_a_strength_stays_a_name_whosever_it_is() -> None:
     (part,) = _said("my grandmother's parlour 2").parts
 
     assert (part.kind, part.intensity) == ("unknown", 2)
+
+
+@pytest.mark.parametrize(
+    ("said", "strengths"),
+    [
+        ("the roast has dropped back, there's only a trace of it", {"roasted": 1}),
+        ("gardenia was faint in the last round, now it is strong", {"gardenia": 4}),
+        ("cocoa, a hint, no more", {"cocoa": 1}),
+        ("plum, not the jam kind", {"plum": 3}),
+        ("there is no violet. One learns to live without, with violets", {"violet": 0}),
+        ("salt? nah, that's just me, scratch it. tar", {"tar": 3}),
+        ("a well roasted plum", {"plum": 3}),
+        ("a peanut shell thing", {"peanut-shell": 3}),
+    ],
+)
+def test_small_words_around_a_note_have_their_say(said: str, strengths: dict[str, int]) -> None:
+    assert {key: found for key, found in _notes(said).items() if key in strengths} == strengths
+
+
+@pytest.mark.parametrize(
+    ("said", "like"),
+    [
+        ("musty, a wardrobe in a seaside hotel", "wardrobe in a seaside hotel"),
+        ("It's a bonfire on the beach", "bonfire on the beach"),
+        ("like peach melba", "peach melba"),
+        ("it puts me in mind of Aunt Edda's fruit cake", "Aunt Edda's fruit cake"),
+    ],
+)
+def test_places_dishes_and_somebodys_cake_are_likenesses(said: str, like: str) -> None:
+    (found,) = _said(said).of_kind("resembles")
+
+    assert like in found.said or found.said in like
+
+
+def test_what_is_named_while_the_cup_is_looked_at_was_smelt() -> None:
+    (toffee,) = _said("pale straw, toffee", "liquor").impressions
+
+    assert toffee.channel == "liquor nose"
