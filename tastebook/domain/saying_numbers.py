@@ -200,16 +200,16 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
     near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
     is_stay = is_stay and not any("steep" in lexeme.roles for lexeme in near)
-    key = "plan_s" if not is_stay and _is_plan(near, around) else quantity.key
+    key = "plan_s" if not is_stay and _is_plan(near, behind, around) else quantity.key
     return replace(quantity, key=key, is_stay=is_stay, is_past=is_past)
 
 
-def _is_plan(near: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
+def _is_plan(near: Sequence[Lexeme], behind: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
     """Say whether a time is meant for the next steep: `plan 30 seconds`, `40 seconds next time`.
 
-    What stands right before it decides: `steeped 40 seconds, next one 30`.
+    What stands right beside it decides: `steeped 40 seconds, next one 30`, `give it 40 seconds next time`.
     """
-    if any("plan" in lexeme.roles for lexeme in near):
+    if any("plan" in lexeme.roles for lexeme in (*near, *behind)):
         return True
     return any("plan" in lexeme.roles for lexeme in around) and not any("steep" in lexeme.roles for lexeme in near)
 

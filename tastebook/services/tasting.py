@@ -629,7 +629,7 @@ def takes_names(step: Step, part: Part) -> bool:
 def is_kept_new(step: Step, part: Part) -> bool:
     """Say whether a part is a new name that is kept unasked.
 
-    With a `my` or a `the` among its words, no strength, and no family to be guessed, it is talk (`kiosk the pier`).
+    With a `my` or a `the` among its words, no strength, and no family to be guessed, it is talk (`tram the quay`).
     """
     if part.kind != "unknown" or not takes_names(step, part):
         return False

@@ -180,14 +180,14 @@ def test_a_new_word_that_is_dropped_is_told_to_be_talk_until_a_strength_is_said_
 
 def test_new_words_that_sound_like_talk_stay_words_until_a_family_is_given() -> None:
     kit = poured()
-    flavour, rang = step(kit, "flavour"), PartKey("unknown", "kiosk-the-pier")
+    flavour, rang = step(kit, "flavour"), PartKey("unknown", "tram-the-quay")
 
-    kit.desk.say(flavour, 1, "kiosk the pier")
+    kit.desk.say(flavour, 1, "tram the quay")
     before = told(kit)
-    kit.desk.say(flavour, 1, "kiosk the pier", {rang: Correction(family="mineral")})
+    kit.desk.say(flavour, 1, "tram the quay", {rang: Correction(family="mineral")})
 
     assert before == {}
-    assert told(kit) == {"kiosk-the-pier": 3}
+    assert told(kit) == {"tram-the-quay": 3}
 
 
 def test_a_new_word_loses_the_capital_that_dictation_begins_with_and_the_exact_words_keep_it() -> None:

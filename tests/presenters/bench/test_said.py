@@ -616,15 +616,15 @@ def test_what_was_said_here_stands_beside_what_it_gave() -> None:
 
 def test_new_words_that_sound_like_talk_are_asked_about_and_left_as_words_by_enter() -> None:
     kit = at("flavour")
-    view = typed(kit, "kiosk the pier, ")
-    as_words = parts(kit), "kiosk-the-pier" in chips(kit)
+    view = typed(kit, "tram the quay, ")
+    as_words = parts(kit), "tram-the-quay" in chips(kit)
 
     kit.bench.press_family("mineral")
     kit.bench.say(kit.bench.typed)
 
     assert view.note.endswith("press its family to keep it; Enter leaves it as words.")
-    assert as_words == ({"kiosk the pier": "words only"}, False)
-    assert noted(kit) == {"kiosk-the-pier": 3}
+    assert as_words == ({"tram the quay": "words only"}, False)
+    assert noted(kit) == {"tram-the-quay": 3}
 
 
 def test_the_name_and_the_number_of_a_scale_explain_themselves() -> None:
