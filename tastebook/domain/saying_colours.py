@@ -124,7 +124,8 @@ def clarity_said(found: Found, clarity: Clarity, vocabulary: Vocabulary, context
     hedge = context.lexemes[found.hedged].plain if found.hedged is not None else ""
     if found.absent is not None or hedge.startswith(DENIES):
         return terms[dull if place <= clear else clear]
-    beside = [value for value, at in found.before if at >= found.at - NEAR and not context.lexemes[at + 1].cut]
+    beside = [value for value, _ in found.behind]
+    beside += [value for value, at in found.before if at >= found.at - NEAR and not context.lexemes[at + 1].cut]
     if any(value <= WEAK for value in beside):
         return terms[clear if place <= clear else dull]
     return clarity.term

@@ -22,9 +22,10 @@ from tastebook.domain.saying_scales import (
 )
 from tastebook.domain.saying_setting import TASTED_CHANNELS, Setting, Subjects
 from tastebook.domain.spelling import forms
-from tastebook.domain.vocabulary import Descriptor, Scale, ScaleWord
+from tastebook.domain.vocabulary import Clarity, Descriptor, Scale, ScaleWord
 
 BODY: Final = "body"
+UNCLEAR: Final = frozenset({"dim", "turbid"})
 
 LEADS: Final = frozenset(
     {"of", "by", "before", "up", "soft", "hedge", "sure", "like", "change", "no", "not", "start", "perceive", "noun"}
@@ -124,6 +125,8 @@ class Context:
         is_led = self._is_led(place, sentence)
         is_listed = self._is_listed(place, sentence)
         senses = [sense for sense in lexeme.senses if not sense.led or self._is_led_close(place)]
+        if dull := self._dulls(place, senses):
+            return dull
         if not senses or "change after" in lexeme.roles or ("by" in lexeme.roles and self._modifies(place)):
             return None
         if colour := self._colour(senses, place, subjects, sentence):
@@ -156,6 +159,14 @@ class Context:
             notes = [sense.meaning for sense in lexeme.senses]
             return any(isinstance(note, Descriptor) and note.key in self.grammar.tastes for note in notes)
         return self._any_form(lexeme.plain.removesuffix("ness"), self.grammar.tastes)
+
+    def _dulls(self, place: int, senses: Sequence[Sense]) -> Sense | None:
+        """Return how unclear a liquor is where that stands before its colour: `a dim copper`."""
+        following = self.meanings[place + 1] if place + 1 < len(self.meanings) else None
+        if not self.setting.clarity or following is None or not isinstance(following.meaning, ColourName):
+            return None
+        unclear = (sense for sense in senses if isinstance(sense.meaning, Clarity) and sense.meaning.term in UNCLEAR)
+        return next(unclear, None)
 
     def _tints(self, place: int) -> bool:
         """Say whether a thing only tints the colour right behind it: `chocolate brown`."""

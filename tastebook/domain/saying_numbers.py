@@ -23,6 +23,7 @@ FULL: Final = frozenset({"good", "whole", "full", "solid", "long"})
 FARTHEST_STEEP: Final = 4
 FARTHEST_CORRECTION: Final = 9
 CLOCKS: Final = frozenset({"clock", "watch", "stopwatch", "timer", "phone", "dial"})
+LASTS: Final = "finish_length_s"
 MAKE_IT: Final = ("make it", "make that", "call it")
 NOT_YET: Final = frozenset(
     {"after", "within", "every", "afterwards", "give it", "give me", "give", "wait", "waited", "for another", "planned"}
@@ -195,7 +196,8 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     is_past = is_past and not _is_since_the_swallow(around)
     is_past = is_past or any(word in NOT_YET for word in before)
     is_past = is_past or (bool(behind) and not behind[0].is_masked and behind[0].plain.split()[0] in BEYOND)
-    is_past = is_past or (quantity.value == 1 and lexemes[quantity.first].number is None)  # `for one second`
+    is_past = is_past or _is_a_moment(context, sentence, quantity)
+    is_past = is_past or _is_after_the_swallow(context, quantity)
     is_past = is_past or _is_into_it(lexemes, quantity.after, sentence)
     is_stay = any("stays" in lexeme.roles or "finish" in lexeme.plain for lexeme in around)
     near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
@@ -212,6 +214,24 @@ def _is_plan(near: Sequence[Lexeme], behind: Sequence[Lexeme], around: Sequence[
     if any("plan" in lexeme.roles for lexeme in (*near, *behind)):
         return True
     return any("plan" in lexeme.roles for lexeme in around) and not any("steep" in lexeme.roles for lexeme in near)
+
+
+def _is_after_the_swallow(context: Context, quantity: Quantity) -> bool:
+    """Say whether it is told when something came: `thirty seconds after the swallow`."""
+    words = [word for one in context.lexemes[quantity.after : quantity.after + NEAR] for word in one.plain.split()]
+    is_swallowed = any(word.startswith("swallow") for word in words)
+    return words[:1] == ["after"] and is_swallowed and LASTS not in context.setting.scales
+
+
+def _is_a_moment(context: Context, sentence: Sentence, quantity: Quantity) -> bool:
+    """Say whether `one second` or a bare `a minute` is only a while, and neither a steep nor a finish."""
+    lexemes = context.lexemes[quantity.first : quantity.after]
+    is_asked = LASTS in context.setting.scales
+    if lexemes[0].number is not None or quantity.value not in (1.0, SECONDS_IN_A_MINUTE) or is_asked:
+        return False
+    around = context.lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : sentence.after]
+    is_one = " ".join(lexeme.plain for lexeme in lexemes).startswith(("a ", "one "))
+    return is_one and not any({"steep", "stays"} & lexeme.roles.keys() for lexeme in around)
 
 
 def _is_by_the_clock(behind: Sequence[Lexeme]) -> bool:

@@ -239,6 +239,8 @@ class Reader:
             self._unsay(found)
         found.against_other = self._other_tea
         found.expected = found.expected or self._is_less_than_another(found, place) or self._was_denied(found, place)
+        if found.kind == "colour" and place and self.lexemes[place - 1].plain == "than":  # `darker than amber`
+            found.expected = True
         self.found.append(found)
 
     def _unsay(self, found: Found) -> None:

@@ -10,6 +10,8 @@ MOST, MIDDLE, LEAST = 5.0, 3.0, 0.0
 STRONG: Final = 4.0
 LITTLE, SOME, FAIR = 1.0, 2.0, 3.0
 WEAK: Final = 2.0
+FELT: Final = "body"
+"""How somebody feels: `not calm` leaves none of it."""
 SOFTENED: Final = 0.5
 
 
@@ -28,7 +30,7 @@ def denied_value(word: ScaleWord) -> float | None:
         return SOME if value > MIDDLE else None
     if value >= MOST:
         return None
-    return LITTLE if value >= STRONG else LEAST
+    return LITTLE if value >= STRONG and scale.channel != FELT else LEAST
 
 
 def pushed_value(word: ScaleWord, value: float, said: float) -> float:

@@ -165,6 +165,8 @@ def test_a_feel_may_be_said_without_any_word_of_its_scale(text: str, readings: d
     [
         ("warm all through", {"warmth": 5}), ("slight warmth in my hands", {"warmth": 2}),
         ("More awake? Slightly.", {"alertness": 2}), ("a bit more awake", {"alertness": 2}),
+        ("awake, but only slightly", {"alertness": 2}), ("not calm", {"calm": 0}),
+        ("a little warmer, much calmer", {"warmth": 2, "calm": 4}),
         ("very calm", {"calm": 5}), ("nodding off", {"alertness": 0}), ("jumpy", {"calm": 0}),
         ("there's no bitterness left", {"bitterness": 0}),
     ],
@@ -194,6 +196,7 @@ def test_a_colour_is_that_of_this_cup(step: str, text: str, colours: list[str]) 
     [
         ("not one particle in it", ["clear"]), ("I could read a newspaper through it", ["clear"]),
         ("brilliant, I can count the scratches at the bottom", ["brilliant"]), ("can't see the bottom", ["turbid"]),
+        ("a dim copper", ["dim"]), ("cloudy, a bit", ["dim"]), ("every bit as cloudy", ["turbid"]),
         ("full of bits", ["turbid"]), ("no sparkle to it", ["dim"]),
     ],
 )  # fmt: skip
@@ -222,6 +225,25 @@ def test_a_number_taken_back_gives_way(text: str, offered: list[tuple[str, float
 )  # fmt: skip
 def test_the_time_of_something_else_is_offered_to_no_field(text: str) -> None:
     assert _offered("flavour", text) == []
+
+
+def test_a_minute_is_a_steep_where_the_tea_was_given_it_and_a_finish_where_it_stays() -> None:
+    assert _offered("flavour", "I gave it a minute") == [("steep_s", 60.0)]
+    assert _offered("flavour", "it has been in the glass a minute") == []
+    assert _readings("finish", "a minute, maybe more") == {"finish_length_s": 60.0}
+
+
+def test_a_temperature_may_be_said_without_its_unit() -> None:
+    assert _offered("flavour", "Water's at ninety-five, five grams") == [("water_c", 95.0), ("leaf_g", 5.0)]
+
+
+def test_a_time_after_the_swallow_is_when_something_came() -> None:
+    assert _offered("flavour", "mint comes thirty seconds after the swallow") == []
+    assert _readings("finish", "eighty seconds from the swallow") == {"finish_length_s": 80.0}
+
+
+def test_a_colour_that_another_is_held_against_is_not_its_own() -> None:
+    assert [one.key for one in _said("liquor", "gold, darker than straw").of_kind("colour")] == ["gold"]
 
 
 def test_a_finish_may_be_read_off_a_clock() -> None:
