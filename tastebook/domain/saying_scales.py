@@ -16,7 +16,7 @@ from tastebook.domain.saying_setting import LEAF_CHANNELS, TASTED_CHANNELS, Sett
 from tastebook.domain.vocabulary import Scale, ScaleWord
 
 FINISH_SCALES: Final = frozenset({"finish", "finish_length_s"})
-SWEETNESS, AROMA, LASTING, STRENGTH = "sweetness", "aroma", "lasting", "strength"
+SWEETNESS, UMAMI, AROMA, LASTING, STRENGTH = "sweetness", "umami", "aroma", "lasting", "strength"
 EMPTY_CUP, BODY, FINISH = "empty cup", "body", "finish"
 PERSISTENT, WHEN_COLD = 4.0, 5.0
 
@@ -231,6 +231,9 @@ def _is_heard(context: Context, sense: Sense, place: int, subjects: Subjects, se
     is_spoken_of = subjects.end if scale in FINISH_SCALES else subjects.mouth
     if setting.channel == BODY and (is_weak or scale == SWEETNESS) and not is_spoken_of:
         return False  # how somebody feels: nothing is in the mouth
+    is_spoken_of_at_all = subjects.end or subjects.mouth or scale == UMAMI
+    if not setting.is_mouth and setting.channel != BODY and not is_spoken_of_at_all:
+        return False  # only smelt, or looked at: `dry as a bone`, `the bitter skin of a walnut`
     if scale == SWEETNESS and not setting.is_mouth and _is_of_a_note(context, place, sentence):
         return False
     if setting.channel == BODY and scale in FINISH_SCALES and is_weak:

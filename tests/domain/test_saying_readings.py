@@ -142,6 +142,11 @@ def test_sweet_to_the_nose_is_a_smell(step: str, text: str) -> None:
     assert _readings(step, text) == {}
 
 
+@pytest.mark.parametrize("text", ["dry as a bone", "the bitter skin of a walnut", "then it becomes sweet", "rough"])
+def test_what_is_only_smelt_or_looked_at_is_not_felt(text: str) -> None:
+    assert _readings("dry_leaf", text) == {}
+
+
 def test_a_sweet_thing_is_that_thing() -> None:
     assert _named("flavour", "sweet cherry") == ["cherry"]
     assert _readings("flavour", "sweet cherry") == {}
