@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from tastebook.domain.colour_words import ColourName
+from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_lexicon import Lexeme, Sense
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord
 
 ABSENT_DOES: Final = "absent"
+LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 
 
 class Found:
@@ -100,3 +102,13 @@ def is_bare_name(found: Found) -> bool:
     meaning = found.sense.meaning if found.sense else None
     is_name = isinstance(meaning, ScaleWord) and meaning.value in (None, meaning.scale.named)
     return is_name and found.absent is None and found.number is None and not (found.before or found.behind)
+
+
+def measures_back(context: Context, last: Found, place: int, ahead: int) -> bool:
+    """Say whether a strength right behind the name of a scale is its own: `bitterness a trace sweetness slight`."""
+    if "by" not in context.lexemes[place].roles or not is_bare_name(last):
+        return False
+    between = context.lexemes[last.at + 1 : place]
+    following = context.meanings[ahead]
+    is_far = any("by" not in one.roles and LIGHT.isdisjoint(one.roles) for one in between)
+    return not is_far and following is not None and following.kind == "scale"

@@ -133,6 +133,16 @@ def corrected(context: Context, last: Quantity | None, counted: Sequence[Number]
     return None if value is None else replace(last, value=value, first=number.first, after=number.after)
 
 
+def keep(context: Context, kept: list[Quantity], measured: Sequence[Quantity], counted: Sequence[Number]) -> None:
+    """Keep the quantities of a sentence; one that is taken back gives way to what is said instead."""
+    for one in measured:
+        if kept and is_taken_back(context, kept[-1], one):
+            kept.pop()
+        kept.append(one)
+    if instead := corrected(context, kept[-1] if kept else None, counted):
+        kept[-1] = instead
+
+
 def _is_correction(context: Context, first: int, after: int) -> bool:
     between = context.lexemes[first:after]
     if not 0 < len(between) <= FARTHEST_CORRECTION or any(one.number is not None for one in between):

@@ -23,12 +23,12 @@ from tastebook.domain.saying_denials import (
     says_otherwise,
     stands_behind,
 )
-from tastebook.domain.saying_found import Found, Waiting, is_bare_name, key_of, shifted
+from tastebook.domain.saying_found import Found, Waiting, key_of, measures_back, shifted
 from tastebook.domain.saying_frames import Sentence, is_contrast
 from tastebook.domain.saying_general import is_named_by, is_said_longer
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
 from tastebook.domain.saying_lists import COMMAS, list_ends_with_or, list_goes_on
-from tastebook.domain.saying_numbers import Number, Quantity, corrected, is_taken_back, numbers, quantities
+from tastebook.domain.saying_numbers import Number, Quantity, keep, numbers, quantities
 from tastebook.domain.saying_tokens import STOPS
 from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
@@ -37,7 +37,6 @@ FARTHEST_BACK: Final = 4
 FARTHEST_RETRACTED: Final = 18
 TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
 """`of the smoke, not a whisper`; `as for the smoke, none`."""
-LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 PLURAL: Final = ("are ", "have ", "were ")
 NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
 NOW: Final = frozenset({"now", "today", "here"})
@@ -84,7 +83,7 @@ class Reader:
         measured = quantities(self.context, sentence, counted)
         # A plan is of no cup yet: `next time` says so, and it is all the same a number for the field of the plan.
         told = [one for one in measured if one.key == "plan_s" or not self.lexemes[one.first].is_masked]
-        self._keep(told, counted)
+        keep(self.context, self.quantities, told, counted)
         taken = {place for one in measured for place in range(one.first, one.after)}
         taken |= {place for one in counted for place in range(one.first, one.after)}
         for place in range(sentence.first, sentence.after):
@@ -96,16 +95,6 @@ class Reader:
         give_numbers(self.context, [one for one in counted if not _overlaps(one, measured)], here, sentence)
         self._end(sentence, here)
         return here
-
-    def _keep(self, measured: Sequence[Quantity], counted: Sequence[Number]) -> None:
-        """Keep the quantities of a sentence; one that is taken back gives way to what is said instead."""
-        for one in measured:
-            if self.quantities and is_taken_back(self.context, self.quantities[-1], one):
-                self.quantities.pop()
-            self.quantities.append(one)
-        last = self.quantities[-1] if self.quantities else None
-        if instead := corrected(self.context, last, counted):
-            self.quantities[-1] = instead
 
     # -- the ends of a sentence
 
@@ -353,7 +342,9 @@ class Reader:
         if self._comes_back(place, sentence) or self._is_of_it(place):
             return
         ahead = self.context.ahead(place, over_commas=self._opens_a_list(place))
-        if ahead is not None and self._measures_back(place, ahead):
+        last = self._last if self._is_linked else None
+        if last is not None and ahead is not None and measures_back(self.context, last, place, ahead):
+            last.behind.append((shifted(self.lexemes, place, roles["by"].value), place))
             return
         if ahead is not None and self._forward(place):
             self._joins(place)
@@ -377,21 +368,6 @@ class Reader:
         earlier.behind.append((shifted(self.lexemes, place, cue.value), place))
         self._last, self._is_linked, self._expected = earlier, True, []
         return True
-
-    def _measures_back(self, place: int, ahead: int) -> bool:
-        """Let a strength right behind the bare name of a scale be its own: `bitterness a trace sweetness slight`."""
-        last, cue = self._last, self.lexemes[place].roles.get("by")
-        if last is None or cue is None or not self._is_linked or not is_bare_name(last):
-            return False
-        between = self.lexemes[last.at + 1 : place]
-        if any("by" not in one.roles and LIGHT.isdisjoint(one.roles) for one in between) or not self._is_scale(ahead):
-            return False
-        last.behind.append((shifted(self.lexemes, place, cue.value), place))
-        return True
-
-    def _is_scale(self, place: int) -> bool:
-        sense = self.context.meanings[place]
-        return sense is not None and sense.kind == "scale"
 
     def _opens_a_list(self, place: int) -> bool:
         """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""
