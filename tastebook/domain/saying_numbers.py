@@ -26,8 +26,9 @@ CLOCKS: Final = frozenset({"clock", "watch", "stopwatch", "timer", "phone", "dia
 LASTS: Final = "finish_length_s"
 MAKE_IT: Final = ("make it", "make that", "call it")
 NOT_YET: Final = frozenset(
-    {"after", "within", "every", "afterwards", "give it", "give me", "give", "wait", "waited", "for another", "planned"}
+    {"after", "within", "every", "afterwards", "give me", "wait", "waited", "for another", "planned"}
 )
+GIVING: Final = frozenset({"give it", "give"})
 BEYOND: Final = frozenset({"before", "off", "away", "past", "earlier", "since"})
 
 
@@ -204,7 +205,8 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     is_past = any("ago" in lexeme.roles and "stays" not in lexeme.roles for lexeme in behind)
     is_past = is_past and not _is_by_the_clock(lexemes[quantity.after : sentence.after])
     is_past = is_past and not _is_since_the_swallow(around)
-    is_past = is_past or any(word in NOT_YET for word in before)
+    is_planned = any("plan" in lexeme.roles for lexeme in around)
+    is_past = is_past or any(word in NOT_YET or (word in GIVING and not is_planned) for word in before)
     is_past = is_past or (bool(behind) and not behind[0].is_masked and behind[0].plain.split()[0] in BEYOND)
     is_past = is_past or _is_a_moment(context, sentence, quantity)
     is_past = is_past or _is_after_the_swallow(context, quantity)

@@ -242,6 +242,10 @@ def test_a_temperature_may_be_said_without_its_unit() -> None:
     assert _offered("flavour", "Water's at ninety-five, five grams") == [("water_c", 95.0), ("leaf_g", 5.0)]
 
 
+def test_what_it_is_to_be_given_next_time_is_the_plan() -> None:
+    assert _offered("flavour", "give it 40 seconds next time") == [("plan_s", 40.0)]
+
+
 def test_a_time_after_the_swallow_is_when_something_came() -> None:
     assert _offered("flavour", "mint comes thirty seconds after the swallow") == []
     assert _readings("finish", "eighty seconds from the swallow") == {"finish_length_s": 80.0}
