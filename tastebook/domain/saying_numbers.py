@@ -215,7 +215,7 @@ def _timed(context: Context, sentence: Sentence, quantity: Quantity) -> Quantity
     near = lexemes[max(sentence.first, quantity.first - FARTHEST_STEEP) : quantity.first]
     is_stay = is_stay and not any("steep" in lexeme.roles for lexeme in near)
     key = "plan_s" if not is_stay and _is_plan(near, behind, around) else quantity.key
-    return replace(quantity, key=key, is_stay=is_stay, is_past=is_past)
+    return replace(quantity, key=key, is_stay=is_stay, is_past=is_past and key != "plan_s")
 
 
 def _is_plan(near: Sequence[Lexeme], behind: Sequence[Lexeme], around: Sequence[Lexeme]) -> bool:
