@@ -231,8 +231,9 @@ def _is_heard(context: Context, sense: Sense, place: int, subjects: Subjects, se
     is_spoken_of = subjects.end if scale in FINISH_SCALES else subjects.mouth
     if setting.channel == BODY and (is_weak or scale == SWEETNESS) and not is_spoken_of:
         return False  # how somebody feels: nothing is in the mouth
-    is_spoken_of_at_all = subjects.end or subjects.mouth or scale == UMAMI
-    if not setting.is_mouth and setting.channel != BODY and not is_spoken_of_at_all:
+    is_only_smelt = not setting.is_mouth and setting.channel != BODY and scale != UMAMI
+    is_loose = is_weak or " " in lexeme.plain or context.is_before_a_thing(place, sentence)
+    if is_only_smelt and is_loose and not (subjects.end or subjects.mouth):
         return False  # only smelt, or looked at: `dry as a bone`, `the bitter skin of a walnut`
     if scale == SWEETNESS and not setting.is_mouth and _is_of_a_note(context, place, sentence):
         return False
