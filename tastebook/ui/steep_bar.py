@@ -17,9 +17,9 @@ from tastebook.ui.widgets.buttons import ActionButton, QuietButton
 from tastebook.ui.widgets.drawn import Drawn, paint_around_children
 
 HEIGHT_PX: Final = 96
-LOW_HEIGHT_PX: Final = 80
+LOW_HEIGHT_PX: Final = 72
 DIGITS_PX: Final = 76
-LOW_DIGITS_PX: Final = 64
+LOW_DIGITS_PX: Final = 62
 ACTION_PX: Final = 64
 ACTION_WIDTH_PX: Final = 332
 NARROW_ACTION_PX: Final = 280

@@ -37,6 +37,8 @@ PAUSE_MS: Final = 150
 LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
 LOWEST_PX: Final = 716
+BELOW_LEAST_PX: Final = 700
+"""The window is never lower; the Bench is, while news or a steep of another tea stands below it."""
 TIGHT_PX: Final = 1240
 NARROW_PX: Final = 1100
 TALL_PX: Final = 1000
@@ -487,7 +489,8 @@ class BenchScreen(Ground):
         is_low = self.height() < LOW_PX
         self._strip.setFixedHeight(self._strip_height())
         self.card.set_compact(is_compact=is_low or self._is_stacked, is_tight=is_low and self.width() < TIGHT_PX)
-        self.timer.set_compact(is_compact=is_low and not self._is_timer_only)
+        is_all = not self._is_timer_only
+        self.timer.set_compact(is_compact=is_low and is_all, is_lowest=self.height() < BELOW_LEAST_PX and is_all)
         self._header.setFixedHeight(52 if is_low else 64)
         margin = LOW_MARGIN_PX if is_low else MARGIN_PX
         self._box.setContentsMargins(margin, 0, margin, 12 if is_low else margin)

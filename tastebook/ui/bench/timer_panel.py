@@ -34,7 +34,8 @@ PAD_PX: Final = 24
 ADVICE_PX: Final = 68
 FIRST_LINE_PX: Final = 24
 DIGITS_PX: Final = 224
-COMPACT_DIGITS_PX: Final = 152
+COMPACT_DIGITS_PX: Final = 148
+LOWEST_DIGITS_PX: Final = 76
 ACTION_PX: Final = 80
 COMPACT_ACTION_PX: Final = 64
 STEPPERS_PX: Final = 52
@@ -252,9 +253,10 @@ class TimerPanel(Card):
         sideways = QBoxLayout.Direction.LeftToRight
         self._box.setDirection(sideways if is_flat else QBoxLayout.Direction.TopToBottom)
 
-    def set_compact(self, *, is_compact: bool) -> None:
-        """Take less height, where the window is low."""
-        self._digits.setFixedHeight(COMPACT_DIGITS_PX if is_compact else DIGITS_PX)
+    def set_compact(self, *, is_compact: bool, is_lowest: bool = False) -> None:
+        """Take less height, where the window is low; where a bar stands below the Bench too, the digits give way."""
+        compact_px = LOWEST_DIGITS_PX if is_lowest else COMPACT_DIGITS_PX
+        self._digits.setFixedHeight(compact_px if is_compact else DIGITS_PX)
         self._action.setFixedHeight(COMPACT_ACTION_PX if is_compact else ACTION_PX)
         bottom = 8 if is_compact else PAD_PX
         margins = self._lower.layout()

@@ -19,6 +19,8 @@ from tastebook.ui.widgets.drawn import Drawn
 
 _FACE_HEIGHT: Final = 224
 _FACE_WIDTH: Final = 432
+_LEAST_SCALE: Final = 0.5
+"""Drawn smaller, the words of the face could not be read."""
 _BAR_TOP: Final = 28
 _NUMERAL_GAP_PX: Final = 15
 _GOLD: Final = ((0.0, "#E9DDAF"), (0.5, "#E7C270"), (1.0, "#D89A33"))
@@ -97,6 +99,9 @@ class DigitsView(Drawn):
     def draw(self, painter: QPainter, theme: Theme) -> None:
         self._draw_tint(painter, theme)
         scale = min(self.width() / _FACE_WIDTH, self.height() / _FACE_HEIGHT)
+        if scale < _LEAST_SCALE:
+            self._draw_low(painter, theme)
+            return
         painter.save()
         painter.scale(scale, scale)
         self._draw_words(painter, theme, self.width() / scale, self.height() / scale - _FACE_HEIGHT)
@@ -127,6 +132,19 @@ class DigitsView(Drawn):
         below = sans(type_px.word) if face.phase == "ready" else sans(type_px.value, weight.label)
         paint.text(painter, self.PAD, 208 + spare, face.below, below, colour)
         paint.text(painter, right, 208 + spare, face.plan, sans(type_px.value), theme.ink2, "right")
+
+    def _draw_low(self, painter: QPainter, theme: Theme) -> None:
+        """Draw the words at a size that can be read, around digits that take what height there is."""
+        face, right, bottom = self._face, self.width() - self.PAD, self.height() - 6
+        loud = theme.alarm if face.phase == "over" else theme.accent
+        colour = theme.ink2 if face.phase == "ready" else loud
+        small, weight = sans(14), tokens().weight
+        paint.text(painter, self.PAD, 24, face.title, serif(18, weight.serif_heading), theme.ink)
+        paint.text(painter, right, 24, face.word, sans(16, weight.now), colour, "right")
+        digits = numerals(min(_digits_px(face.digits, self.width() // 2), round(self.height() * 0.72)))
+        paint.text(painter, self.width() / 2, bottom - 16, face.digits, digits, self._digits_colour(theme), "centre")
+        paint.text(painter, self.PAD, bottom, face.below, small, colour)
+        paint.text(painter, right, bottom, face.plan, small, theme.ink2, "right")
 
     def _digits_colour(self, theme: Theme) -> QColor:
         return {"over": theme.alarm, "ready": theme.ink2}.get(self._face.phase, theme.ink)

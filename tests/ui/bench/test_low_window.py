@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import combinations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from tastebook.ui.bench.said_row import OfferButton, PartPill, SaidChip, SaidRow
@@ -130,6 +131,27 @@ class TestWhatWasSaid:
             settle()
             chosen = [key for key, one in row._parts.items() if getattr(one, "_part", None) and one._part.is_chosen]
             assert all(row._parts[key].visibleRegion().boundingRect().height() > 30 for key in chosen)
+
+
+@pytest.mark.parametrize("height", [720, 699, 660, 648])
+@pytest.mark.parametrize("phase", ["steeping", "poured"])
+def test_the_timer_is_whole_however_low_the_bench_is(themes: Themes, show: Show, height: int, phase: str) -> None:
+    scene = build(themes)
+    scene.screen.resize(1280, height)
+    show(scene.screen)
+    scene.steep(5)
+    scene.press(Qt.Key.Key_Space, CONTROL)
+    scene.press(Qt.Key.Key_Space, CONTROL)
+    if phase == "poured":
+        scene.kit.clock.advance(20)
+        scene.press(Qt.Key.Key_Space, CONTROL)
+    settle()
+
+    panel = scene.screen.timer
+    shown = [panel._digits, panel._bar, panel._upper, panel._stack, panel._action]
+    places = [QRect(one.mapTo(panel, QPoint(0, 0)), one.size()) for one in shown]
+    assert all(panel.rect().contains(place) for place in places)
+    assert [(a, b) for a, b in combinations(places, 2) if a.intersects(b)] == []
 
 
 def test_the_keyboard_stays_at_the_bench_when_what_had_it_can_no_longer_be_used(themes: Themes, show: Show) -> None:
