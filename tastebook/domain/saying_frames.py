@@ -101,14 +101,14 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         )
         if "idiom" in roles or is_which:
             lexemes[place].is_masked = True
-        elif "sentence" in roles:
+        elif "sentence" in roles and not _is_likened(lexemes, first, place):
             _mask(lexemes, *_whole(lexemes, sentence, place))
         elif "explains" in roles and _follows_a_thing(lexemes, place, first):
             explained = _explained(lexemes, place, after)
             _mask(lexemes, place, explained)
         elif _stands_by(lexemes, place, first, grammar) and (cause := _cause(lexemes, place, first)) is not None:
             _mask(lexemes, _blamed(lexemes, cause, first), _stop(lexemes, place, after))
-        elif "clause" in roles:
+        elif "clause" in roles and not lexemes[place].is_masked:
             _mask(lexemes, *_clause(lexemes, sentence, place))
         elif "fond" in roles and not _speaks_of_the_cup(lexemes, place, after):
             _mask(lexemes, place, _clause(lexemes, sentence, place)[1])
@@ -202,6 +202,11 @@ def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
         return False
     is_note = any(sense.kind == "descriptor" for sense in before.senses)
     return is_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
+
+
+def _is_likened(lexemes: Sequence[Lexeme], first: int, place: int) -> bool:
+    """Say whether a likeness stands before a place: `like opening a pencil case at school` is one, and no memory."""
+    return any(not {"like", "scene"}.isdisjoint(lexeme.roles) for lexeme in lexemes[first:place])
 
 
 def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_nouns: frozenset[str]) -> bool:

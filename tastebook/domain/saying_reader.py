@@ -392,7 +392,7 @@ class Reader:
         """Let go of what was named last, be it a few words or a sentence ago: `popcorn, or, no, wait, scratch that`."""
         last = next((one for one in reversed(self.found) if one.sense is not None and not one.expected), None)
         newest = self.found[-1].at if self.found else place
-        if last is None or place - last.at > FARTHEST_RETRACTED or newest in self.context.taken_back:
+        if last is None or place - last.at > FARTHEST_RETRACTED or newest in self.context.taken_back or last.sure:
             return False
         last.expected = True
         self.context.taken_back.add(last.at)

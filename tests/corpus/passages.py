@@ -17,6 +17,7 @@ COURSE = HERE.parents[1] / "resources" / "courses" / "gaiwan.toml"
 EVERY_THIRD = 3
 UNSEEN = "unseen_*.toml"
 OTHERS = "others_*.toml"
+SEALED = "sealed_*.toml"
 BLIND = "blind.toml"
 
 
@@ -96,7 +97,8 @@ def gaiwan() -> Course:
 @cache
 def passages() -> tuple[Passage, ...]:
     """Return every passage with which the grammar began, by number."""
-    return _read(set(HERE.glob("*.toml")) - set(HERE.glob(UNSEEN)) - set(HERE.glob(OTHERS)) - {HERE / BLIND})
+    later = {file for pattern in (UNSEEN, OTHERS, SEALED, BLIND) for file in HERE.glob(pattern)}
+    return _read(set(HERE.glob("*.toml")) - later)
 
 
 @cache
@@ -107,8 +109,20 @@ def unseen() -> tuple[Passage, ...]:
 
 @cache
 def blind() -> tuple[Passage, ...]:
-    """Return the passages that no rule was written with in view, by number."""
+    """Return the passages of the first writer who knew no rule, by number."""
     return _read([HERE / BLIND])
+
+
+@cache
+def others() -> tuple[Passage, ...]:
+    """Return the passages of other writers who knew no rule; read once blind, then opened and tuned on, by number."""
+    return _read(HERE.glob(OTHERS))
+
+
+@cache
+def sealed() -> tuple[Passage, ...]:
+    """Return the passages of other writers that no rule was written with in view, by number."""
+    return _read(HERE.glob(SEALED))
 
 
 def _read(files: Iterable[Path]) -> tuple[Passage, ...]:
