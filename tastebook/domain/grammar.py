@@ -307,7 +307,7 @@ class _Reader:
         lists = (
             ("before", "no"), ("verbs", "not"), ("perceive", "perceive"), ("after", "absent"), ("answers", "answer"),
             ("looked_for", "looked for"), ("unmet", "unmet"), ("takes_back", "takes back"), ("retracts", "retracts"),
-            ("unsays", "unsays"),
+            ("unsays", "unsays"), ("likewise", "likewise"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("absence", name), Cue(role)

@@ -90,6 +90,9 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
     explained = first
     for begun, ended in asides(lexemes, first, after, grammar.asides):
         _mask(lexemes, begun, ended)
+        told = any(not {"speaks", "perceive"}.isdisjoint(lexeme.roles) for lexeme in lexemes[begun:ended])
+        for lexeme in lexemes[begun:ended]:
+            lexeme.is_hearsay = told
     for begun, is_when in other_teas(lexemes, first, after, grammar.asides):
         _mask_other(lexemes, sentence, begun, is_when=is_when)
     for place in range(first, after):

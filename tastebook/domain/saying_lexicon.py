@@ -172,7 +172,7 @@ class Lexicon:
 
     def _candidates(self, token: Token) -> tuple[tuple[str, int], ...]:
         """Return the words of the vocabulary that a token may be, most exact first."""
-        word = token.toned or token.plain
+        word = (token.toned or token.plain) + ("'" if token.is_short else "")
         found = self._known.get(word)
         if found is None:
             found = self._known[word] = tuple(self._work_out(token))
@@ -180,7 +180,8 @@ class Lexicon:
 
     def _work_out(self, token: Token) -> Iterator[tuple[str, int]]:
         letters, seen = token.plain, {END}
-        for word, how in ((token.toned, EXACT), *_shapes(letters, self.vocabulary.grammar.never)):
+        bare = letters.removesuffix("s") if token.is_short and not self._rules.alone(token) else ""
+        for word, how in ((token.toned, EXACT), (bare, EXACT), *_shapes(letters, self.vocabulary.grammar.never)):
             if word in self._words and word not in seen:
                 seen.add(word)
                 yield word, how

@@ -127,7 +127,7 @@ class Reader:
         at = sentence.first
         stands_alone = at + 1 >= sentence.after or bool(self.lexemes[at + 1].cut)
         if "answer" in first.roles and stands_alone:
-            asked.absent, asked.hedged = at, None
+            asked.absent, asked.hedged, self._spent = at, None, at
         elif "yes" in first.roles:
             asked.hedged, asked.sure = None, at if "sure" in first.roles else None
 
@@ -219,7 +219,8 @@ class Reader:
         self._denied = found.absent
         self._wait, self._than, self._joined_by_or = Waiting(expected=wait.expected), None, False
         self._last, self._is_linked, self._in_relative = found, True, False
-        if found.expected:
+        is_less = self._is_less_than_another(found, place)
+        if found.expected or is_less:
             self._expected.append(found)
         else:
             self._expected = self._expected if wait.expected else []
@@ -227,7 +228,7 @@ class Reader:
         if wait.unsays:
             self._unsay(found)
         found.against_other = self._other_tea
-        found.expected = found.expected or self._is_less_than_another(found, place) or self._was_denied(found, place)
+        found.expected = found.expected or is_less or self._was_denied(found, place)
         if found.kind == "colour" and place and self.lexemes[place - 1].plain == "than":  # `darker than amber`
             found.expected = True
         self.found.append(found)
@@ -318,8 +319,9 @@ class Reader:
         lexeme = self.lexemes[place]
         roles = lexeme.roles
         is_denial = may_deny(lexeme) and denied(self.context, place) is not None
-        is_closing = denies_a_verb(lexeme) and is_last_word(self.context, place, sentence)
-        if self._expected and not is_denial and (is_closing or not {"unmet", "absent"}.isdisjoint(roles)):
+        is_closing = (denies_a_verb(lexeme) or lexeme.plain == "no") and is_last_word(self.context, place, sentence)
+        is_unmet = "unmet" in roles or ("absent" in roles and may_close(self.context, place, sentence))
+        if self._expected and not is_denial and (is_closing or is_unmet):
             self._unmet(place)
             return
         if "looked for" in roles:
@@ -328,6 +330,9 @@ class Reader:
             return
         if "instead" in roles:
             self._wait.absent = None
+            return
+        if "likewise" in roles and self._last is not None and self._last.absent is not None:
+            self._wait.absent = self._last.absent
             return
         if "unsays" in roles:
             self._wait = Waiting(unsays=True)
