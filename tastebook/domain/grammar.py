@@ -308,6 +308,7 @@ class _Reader:
             ("before", "no"), ("verbs", "not"), ("perceive", "perceive"), ("after", "absent"), ("answers", "answer"),
             ("looked_for", "looked for"), ("unmet", "unmet"), ("takes_back", "takes back"), ("retracts", "retracts"),
             ("unsays", "unsays"), ("likewise", "likewise"),
+            ("confirms", "confirms"),
         )  # fmt: skip
         for name, role in lists:
             yield self.list("absence", name), Cue(role)

@@ -28,6 +28,12 @@ PLACING: Final = frozenset({"in", "on", "of", "at", "since", "during", "through"
 ALSO_WORDS: Final = frozenset({"shell", "shed", "well", "hell", "wed", "ill", "id"})
 """Without their apostrophes these are words of another meaning."""
 
+NUMBERS: Final = frozenset(
+    {"two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen"}
+)
+YEAR_DIGITS: Final = 4
+JOINING: Final = frozenset({"and", "but", "then", "so", "because", "when", "while", "where", "what"})
+LOOSE: Final = frozenset({"now", "well", "oh", "so", "okay", "ok", "um", "uh", "er", "anyway"})
 PUT: Final = "put"
 KEPT: Final = frozenset({"down", "me", "it", "that"})
 """`put it down as peach` writes a note, `put banana on your own sheet` does not."""
@@ -54,16 +60,22 @@ def _tells_of_somebody(lexemes: Sequence[Lexeme], place: int, first: int, after:
     if lexeme.cut or not lexeme.plain:
         return False
     words = lexeme.plain.split()
-    begins = place == first or bool(lexemes[place - 1].cut) or not OPENING.isdisjoint(lexemes[place - 1].roles)
+    before = lexemes[place - 1]
+    begins = place == first or bool(before.cut) or not OPENING.isdisjoint(before.roles) or before.plain in LOOSE
     if begins and words[0] in lists.owners:
         return _is_of_anothers(lexemes, place, after, lists)
+    if begins and words[0].removesuffix("s") in lists.kin and lexeme.token.is_short:
+        return place + 1 < after and lexemes[place + 1].is_unknown
     if begins and (_is_name(lexeme) or lexeme.plain in lists.kin):
         at = next((at for at in range(place + 1, after) if not _is_name(lexemes[at])), after)
         if at < after and (lexemes[at].plain.split() or [""])[0] in lists.named:
             return True
+    if begins and words[-1] in ("the", "a", "an") and place + 1 < after and lexemes[place + 1].plain in lists.people:
+        return True
     if words[-1] in lists.being and _tells_who(lexemes[place + 1 : min(after, place + LONGEST_TOLD + 2)], lists):
         return True
-    if not KNOWN_BEGINNINGS.isdisjoint(lexeme.roles):
+    joins_a_person = len(words) > 1 and words[0] in JOINING and words[-1] in lists.persons
+    if not KNOWN_BEGINNINGS.isdisjoint(lexeme.roles) and not joins_a_person:
         return False
     if lexeme.senses or (words[-1] in ALSO_WORDS and not lexeme.token.is_short):
         return False
@@ -93,6 +105,7 @@ def _is_of_anothers(lexemes: Sequence[Lexeme], place: int, after: int, lists: As
     words = lexemes[place].plain.split()
     if len(words) > 1:
         return "explains" in lexemes[place].roles
+    place = next((at for at in range(place, after - 1) if "talk" not in lexemes[at + 1].roles), after)
     if place + 1 >= after:
         return False
     owned = lexemes[place + 1]
@@ -147,9 +160,17 @@ def _end(lexemes: Sequence[Lexeme], place: int, after: int, lists: AsideLists) -
         if lexeme.cut:
             if lexeme.cut in STOPS or at + 1 >= after or lexemes[at + 1].plain not in lists.goes_along:
                 return at
+        elif _goes_on_listing(lexemes, at, after):
+            continue
         elif lexeme.plain.split()[0] in lists.adversative or _begins_anew(lexeme, lists):
             return at
     return after
+
+
+def _goes_on_listing(lexemes: Sequence[Lexeme], at: int, after: int) -> bool:
+    """Say whether `and` only joins two things that somebody has: `dad says leather and cigar boxes`."""
+    is_between = 0 < at < after - 1 and bool(lexemes[at - 1].senses) and bool(lexemes[at + 1].senses)
+    return is_between and "joins" in lexemes[at].roles
 
 
 def _begins_anew(lexeme: Lexeme, lists: AsideLists) -> bool:
@@ -162,9 +183,14 @@ def other_teas(lexemes: Sequence[Lexeme], first: int, after: int, lists: AsideLi
     """Yield where another tea is spoken of, with whether only a phrase tells when or where: `in the one before, …`."""
     words = [(word, at) for at in range(first, after) for word in lexemes[at].plain.split() or [""]]
     for number, (word, at) in enumerate(words):
-        if word not in lists.teas or lexemes[at].is_masked or lexemes[at].senses:
+        if _counts_a_cup(words, number, lists) and not lexemes[at].is_masked:
+            yield at, False
             continue
-        begun = _told_before(words, number, lists)
+        if word not in lists.teas and not _is_a_year(words, number):
+            continue
+        if lexemes[at].is_masked or lexemes[at].senses:
+            continue
+        begun = number - 1 if _is_a_year(words, number) else _told_before(words, number, lists)
         if begun is None and _told_behind(words, number, lists):
             begun = number - 1 if number and words[number - 1][0] in lists.tea_articles else number
         if begun is None:
@@ -172,6 +198,21 @@ def other_teas(lexemes: Sequence[Lexeme], first: int, after: int, lists: AsideLi
         leading = words[begun - 1][0] if begun else ""
         if leading not in lists.held_against:
             yield (words[begun - 1][1], True) if leading in PLACING else (words[begun][1], False)
+
+
+def _counts_a_cup(words: Sequence[tuple[str, int]], number: int, lists: AsideLists) -> bool:
+    """Say whether a bare number begins a clause about a cup: `twelve had burnt toast all over it`."""
+    word = words[number][0]
+    begins = number == 0 or words[number - 1][0] in ("", ":", ",", ";", "and", "but", "cup", "number")
+    is_number = word.isdigit() or word in NUMBERS
+    return begins and is_number and number + 1 < len(words) and words[number + 1][0] in lists.tea_pasts
+
+
+def _is_a_year(words: Sequence[tuple[str, int]], number: int) -> bool:
+    """Say whether a year stands for a tea: `the 2019 was smokier`, `in 2021 we had`."""
+    word = words[number][0]
+    is_year = word.isdigit() and len(word) == YEAR_DIGITS and word.startswith(("19", "20"))
+    return is_year and number > 0 and words[number - 1][0] in ("the", "in", "our", "my", "that")
 
 
 def _told_before(words: Sequence[tuple[str, int]], number: int, lists: AsideLists) -> int | None:

@@ -57,6 +57,7 @@ AHEAD: Final = frozenset(
         "lead",
     }
 )
+LOOKS: Final = ("colo", "hue", "look", "clarity", "liquor", "汤")
 FARTHEST_AHEAD: Final = 7
 FARTHEST_SUBJECT, FARTHEST_LOOK = 6, 12
 MOST_UNKNOWN_AHEAD: Final = 2
@@ -206,7 +207,7 @@ class Context:
         chosen = next(
             (one for one in colours if isinstance(one.meaning, ColourName) and one.meaning.of == wanted), None
         )
-        if chosen is None or (not is_leaf and not self._shows_liquor(place, subjects)):
+        if chosen is None or (not is_leaf and not self._shows_liquor(place, subjects, only_colour=only_colour)):
             return None
         if is_leaf and not (only_colour or self._colours_leaf(place) or (subjects.leaf and not subjects.nose)):
             return None
@@ -219,12 +220,16 @@ class Context:
         before = self.lexemes[max(0, place - 2) : place]
         return any(not {"of", "like", "channel", "no"}.isdisjoint(one.roles) for one in before)
 
-    def _shows_liquor(self, place: int, subjects: Subjects) -> bool:
-        """Say whether the liquor is looked at: by the step, or by a subject not far before a colour, or behind it."""
+    def _shows_liquor(self, place: int, subjects: Subjects, *, only_colour: bool) -> bool:
+        """Say whether the liquor is looked at: by the step, or by a subject not far before a colour, or behind it.
+
+        Honey or straw is a note while something is in the mouth, unless its colour is spoken of: `the cup is honey`.
+        """
         if self.setting.is_liquor or subjects.pale:
             return True
-        near = self.lexemes[max(0, place - FARTHEST_LOOK) : place + FARTHEST_SUBJECT]
-        return subjects.liquor and any("liquor" in lexeme.roles for lexeme in near)
+        near = [one for one in self.lexemes[max(0, place - FARTHEST_LOOK) : place + FARTHEST_SUBJECT] if one.roles]
+        looked_at = [one.plain for one in near if "liquor" in one.roles] if subjects.liquor else []
+        return bool(looked_at) and (only_colour or any(word in said for said in looked_at for word in LOOKS))
 
     def _colours_leaf(self, place: int) -> bool:
         return any("leaf" in lexeme.roles for lexeme in self.lexemes[place + 1 : place + 2])

@@ -74,7 +74,7 @@ def stands_behind(context: Context, named: int, place: int, sentence: Sentence) 
     while before > sentence.first and context.lexemes[before].cut and context.lexemes[before].cut in PAUSES:
         before -= 1
     words = context.lexemes[place].plain
-    is_bare = words == "none" or (words in ("no", "zero") and is_last_word(context, place, sentence))
+    is_bare = words == "none" or (words in ("no", "not", "zero") and is_last_word(context, place, sentence))
     return place > sentence.first and before == named and is_bare
 
 

@@ -46,6 +46,8 @@ PLACED_BY: Final = frozenset(
 OF_THE_CUP: Final = frozenset({"channel", "label", "mouth", "end", "noun"})
 HERE: Final = ("there", "i ", "we ")
 KINDS: Final = frozenset({"one", "ones", "kind", "sort", "type", "variety"})
+AFTER_A_STOP: Final = 2
+STILL_PAST: Final = frozenset({"that was", "it was", "they were", "that had", "those were", "it had"})
 NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -88,6 +90,8 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
     first, after, _ = sentence
     likenesses: list[Likeness] = []
     explained = first
+    if _goes_on_about_another(lexemes, first):
+        _mask_other(lexemes, sentence, first, is_when=False)
     for begun, ended in asides(lexemes, first, after, grammar.asides):
         _mask(lexemes, begun, ended)
         told = any(not {"speaks", "perceive"}.isdisjoint(lexeme.roles) for lexeme in lexemes[begun:ended])
@@ -173,13 +177,20 @@ def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
 
 def _mask_other(lexemes: Sequence[Lexeme], sentence: Sentence, place: int, *, is_when: bool) -> None:
     """Mask what is said of another tea; `in the one before` only tells when, with a statement in the past beside it."""
-    ended = _returned(lexemes, place, sentence.after)
+    ended = _returned(lexemes, place, sentence.after, resumes=is_when)
     if is_when:
         ended = min(ended, _past(lexemes, sentence, place)[1])
         place = _clause(lexemes, sentence, place)[0] if _is_of_the_past(lexemes, sentence, place) else place
     _mask(lexemes, place, ended)
     for lexeme in lexemes[place:ended]:
         lexeme.is_hearsay = True
+
+
+def _goes_on_about_another(lexemes: Sequence[Lexeme], first: int) -> bool:
+    """Say whether a sentence goes on in the past about what the one before ended with: `…; that was peat`."""
+    if first < AFTER_A_STOP or lexemes[first].plain not in STILL_PAST:
+        return False
+    return lexemes[first - AFTER_A_STOP].is_hearsay and lexemes[first - AFTER_A_STOP].is_masked
 
 
 def _is_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -> bool:
@@ -225,9 +236,9 @@ def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_no
 
 def _tells_which(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
     """Say whether a word only tells which kind is meant: `the cherry one`, `the dairy kind`."""
-    if not lexemes[place].senses or place <= first or place + 1 >= after or lexemes[place - 1].plain != "the":
+    if not lexemes[place].senses or place <= first or place + 1 >= after:
         return False
-    return lexemes[place + 1].plain in KINDS
+    return lexemes[place - 1].plain.split()[-1:] in (["the"], ["that"]) and lexemes[place + 1].plain in KINDS
 
 
 def _stands_by(lexemes: Sequence[Lexeme], place: int, first: int, grammar: Grammar) -> bool:
@@ -344,14 +355,14 @@ def _subject(lexemes: Sequence[Lexeme], first: int, place: int) -> int:
     return place
 
 
-def _returned(lexemes: Sequence[Lexeme], place: int, after: int) -> int:
+def _returned(lexemes: Sequence[Lexeme], place: int, after: int, *, resumes: bool = True) -> int:
     """Return where an onward frame ends: at the end, or where something returns to the cup."""
     for at in range(place + 1, after):
         roles = lexemes[at].roles
-        if not {"returns", "unmet", "absent"}.isdisjoint(roles) or _denies_here(lexemes[at]):
+        if not {"returns", "unmet", "absent", "confirms"}.isdisjoint(roles) or _denies_here(lexemes[at]):
             return at
         has_paused = bool(lexemes[at - 1].cut)
-        if has_paused and "resumes" in roles:
+        if resumes and has_paused and "resumes" in roles:
             return at
         if "present" in roles and (has_paused or _runs_on(lexemes, place, at)):
             return at
@@ -510,5 +521,4 @@ def _is_bridge(lexeme: Lexeme) -> bool:
 
 def _describes(lexeme: Lexeme) -> bool:
     kinds = {sense.kind for sense in lexeme.senses}
-    is_adjective = bool(kinds & {"scale", "clarity"}) or ("colour" in kinds and "descriptor" not in kinds)
-    return is_adjective or "sweet" in lexeme.plain
+    return bool(kinds & {"scale", "clarity"}) or ("colour" in kinds and "descriptor" not in kinds)

@@ -156,7 +156,7 @@ class Reader:
         elif "comparative" in lexeme.roles or "colour change" in lexeme.roles:
             self._compare(place)
         elif lexeme.is_unknown or (lexeme.senses and not lexeme.roles):
-            self._unknown()
+            self._unknown(place)
         else:
             self._cue(place, sentence)
 
@@ -190,7 +190,10 @@ class Reader:
         if self._wait.change and lexeme.cut in COMMAS:
             self._wait.change = None
 
-    def _unknown(self) -> None:
+    def _unknown(self, place: int) -> None:
+        note = next((sense for sense in self.lexemes[place].senses if sense.kind == "descriptor"), None)
+        if self._wait.unsays and note is not None:
+            self._unsay(Found(place, note.kind, note))
         self._wait.unknown += 1
         self._is_linked = self._is_linked and self._in_relative
         if self._wait.unknown > MOST_UNKNOWN:
@@ -254,6 +257,8 @@ class Reader:
     def _was_denied(self, found: Found, place: int) -> bool:
         """Say whether a thing said to be absent is only spoken of: `no violet. It happens, with violets`."""
         before = self.lexemes[place - 1] if place else None
+        if before is not None and before.plain == "the" and place > 1:
+            before = self.lexemes[place - 2]
         if before is None or before.cut or SPOKEN_OF.isdisjoint(before.plain.split()) or found.cues():
             return False
         return any(one.absent is not None and key_of(one) == key_of(found) for one in self.found)
@@ -302,7 +307,7 @@ class Reader:
     def _compare(self, place: int) -> None:
         roles = self.lexemes[place].roles
         if place and "definite" in self.lexemes[place - 1].roles and " " not in self.lexemes[place].plain:
-            self._unknown()  # `the dryer` is a machine
+            self._unknown(place)  # `the dryer` is a machine
             return
         if "comparative" in roles:
             found = Found(place, "comparative")
@@ -330,6 +335,11 @@ class Reader:
             return
         if "instead" in roles:
             self._wait.absent = None
+            return
+        if "confirms" in roles and self._expected:
+            for one in self._expected:
+                one.expected = False
+            self._expected = []
             return
         if "likewise" in roles and self._last is not None and self._last.absent is not None:
             self._wait.absent = self._last.absent
@@ -457,7 +467,7 @@ class Reader:
             last.absent = place
             return True
         if "absent" in lexeme.roles and may_close(self.context, place, sentence):
-            last = last if last is not None else self._turned_round(sentence)
+            last = last or self._turned_round(sentence) or self._subject(place, sentence)
             if last is not None:
                 self._gone(last, place)
                 return True
@@ -473,6 +483,16 @@ class Reader:
         is_turned = self.lexemes[sentence.first].plain.split()[0] in TURNED_ROUND
         first = next((one for one in self.found if one.at > sentence.first), None)
         return first if is_turned else None
+
+    def _subject(self, place: int, sentence: Sentence) -> Found | None:
+        """Return what a sentence is about that goes on after an apposition: `the rose, so shy before, has gone`."""
+        first = next((one for one in self.found if one.at >= sentence.first), None)
+        before = [one for one in self.lexemes[max(sentence.first, place - 2) : place] if "resumes" not in one.roles]
+        is_paused = any(one.cut or "contrast" in one.roles for one in before[-1:])
+        if first is None or not is_paused or first.at > sentence.first + 2:
+            return None
+        follows = self.lexemes[first.at + 1] if first.at + 1 < sentence.after else None
+        return first if follows is not None and follows.cut else None
 
     def _weaken(self, place: int) -> bool:
         """Let `isn't overpowering` make what was named weak, and `not a strong` what will be; say whether it does."""

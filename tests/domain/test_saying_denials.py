@@ -1,4 +1,4 @@
-"""That something is not there, in the many ways it is said; and what only sounds so. How it is meant: common use of English.
+"""That something is not there, in the many ways it is said, and what only sounds so: common use of English.
 
 Each line: what is said | what is there | what is not.
 """
