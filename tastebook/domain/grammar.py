@@ -129,6 +129,8 @@ class Grammar:
         Words that are a taste while something is in the mouth, and a smell elsewhere.
     class_nouns : frozenset of str
         Words that tell only of what kind the thing before them is.
+    vocatives : frozenset of str
+        What somebody may be called to the face (`well, honey, …`).
     asides : AsideLists
         Lists by which what somebody does or owns is told from the cup (`asides.toml`).
     names_itself : frozenset of str
@@ -161,6 +163,7 @@ class Grammar:
     colour_nouns: frozenset[str] = frozenset()
     tastes: frozenset[str] = frozenset()
     class_nouns: frozenset[str] = frozenset()
+    vocatives: frozenset[str] = frozenset()
     asides: AsideLists = field(default_factory=AsideLists)
     colours_first: frozenset[str] = frozenset()
     names_itself: frozenset[str] = frozenset()
@@ -232,6 +235,7 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         colour_nouns=_plain_set(reader.list(words, "colour_nouns")),
         colours_first=_plain_set(reader.list(words, "colours_first")),
         tastes=_plain_set(reader.list(words, "tastes")),
+        vocatives=_plain_set(reader.list("frames", "vocatives")),
         class_nouns=_plain_set(reader.list("frames", "class_nouns")),
         asides=AsideLists.read(partial(reader.list, "asides")),
         cups=_plain_set(reader.list(words, "cups")),

@@ -34,6 +34,9 @@ NUMBERS: Final = frozenset(
 YEAR_DIGITS: Final = 4
 JOINING: Final = frozenset({"and", "but", "then", "so", "because", "when", "while", "where", "what"})
 LOOSE: Final = frozenset({"now", "well", "oh", "so", "okay", "ok", "um", "uh", "er", "anyway"})
+KNOWING: Final = frozenset({"know", "knew", "remember"})
+"""`I know guava well` is no finding; `I know it is guava` is."""
+
 PUT: Final = "put"
 KEPT: Final = frozenset({"down", "me", "it", "that"})
 """`put it down as peach` writes a note, `put banana on your own sheet` does not."""
@@ -105,9 +108,12 @@ def _is_of_anothers(lexemes: Sequence[Lexeme], place: int, after: int, lists: As
     words = lexemes[place].plain.split()
     if len(words) > 1:
         return "explains" in lexemes[place].roles
-    place = next((at for at in range(place, after - 1) if "talk" not in lexemes[at + 1].roles), after)
     if place + 1 >= after:
         return False
+    described = lexemes[place + 1]
+    is_described = not described.cut and not described.senses and not described.is_unknown
+    is_described = is_described and described.plain not in lists.own and place + 2 < after
+    place += 1 if is_described else 0
     owned = lexemes[place + 1]
     is_counted = _gives_number(lexemes, place + 1, after)  # `my grandmother's parlour 2` names something
     return owned.is_unknown and owned.plain not in lists.own and not is_counted
@@ -124,12 +130,18 @@ def _does(lexemes: Sequence[Lexeme], place: int, after: int, lists: AsideLists) 
             return False
         if lexeme.plain in lists.being:
             needs_ing = True
+        elif lexeme.plain in KNOWING and at + 1 < after and _may_be_noted(lexemes[at + 1]):
+            return True
         elif lexeme.plain not in lists.between and not (lexeme.is_unknown and lexeme.plain.endswith(ADVERB)):
             return (not minds or _is_doing(lexeme, lists, needs_ing=needs_ing)) and not _gives_number(
                 lexemes, at, after
             )
         at += 1
     return False
+
+
+def _may_be_noted(lexeme: Lexeme) -> bool:
+    return any(sense.kind == "descriptor" for sense in lexeme.senses)
 
 
 def _is_doing(lexeme: Lexeme, lists: AsideLists, *, needs_ing: bool) -> bool:

@@ -213,7 +213,22 @@ class Context:
             return None
         if len(colours) == len(senses):
             return chosen
+        if self.setting.is_liquor and not is_colour_first and self._follows_a_smell(place, sentence):
+            return None
         return chosen if not is_smelt(self, place, sentence) and (only_colour or not subjects.nose) else None
+
+    def _follows_a_smell(self, place: int, sentence: Sentence) -> bool:
+        """Say whether a thing stands in a list behind one that is smelt: `strong wet stone, no lemon`."""
+        at = place - 1
+        while at > sentence.first and not self.lexemes[at].cut:
+            if {"no", "by", "small", "article", "of"}.isdisjoint(self.lexemes[at].roles) or self.lexemes[at].senses:
+                return False
+            at -= 1
+        before = self.lexemes[at - 1] if at > sentence.first else None
+        if before is None or before.is_masked:
+            return False
+        kinds = {sense.kind for sense in before.senses}
+        return "descriptor" in kinds and "colour" not in kinds
 
     def _is_note_of(self, place: int) -> bool:
         """Say whether what is a colour of its own is a note here: `a taste of copper`."""

@@ -106,7 +106,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
         is_which = _tells_the_class(lexemes, place, first, grammar.class_nouns) or _tells_which(
             lexemes, place, first, after
         )
-        if "idiom" in roles or is_which:
+        if "idiom" in roles or is_which or _calls_somebody(lexemes, place, sentence, grammar):
             lexemes[place].is_masked = True
         elif "sentence" in roles and not _is_likened(lexemes, first, place):
             _mask(lexemes, *_whole(lexemes, sentence, place))
@@ -216,6 +216,15 @@ def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
         return False
     is_note = any(sense.kind == "descriptor" for sense in before.senses)
     return is_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
+
+
+def _calls_somebody(lexemes: Sequence[Lexeme], place: int, sentence: Sentence, grammar: Grammar) -> bool:
+    """Say whether a word between two pauses calls somebody: `well, honey, that's pecan`."""
+    if lexemes[place].plain not in grammar.vocatives or not sentence.first + 1 < place < sentence.after - 1:
+        return False
+    is_apart = bool(lexemes[place - 1].cut) and bool(lexemes[place + 1].cut)
+    opener = lexemes[place - 2]
+    return is_apart and place - 2 == sentence.first and "talk" in opener.roles and not opener.senses
 
 
 def _is_likened(lexemes: Sequence[Lexeme], first: int, place: int) -> bool:
