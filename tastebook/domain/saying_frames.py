@@ -48,6 +48,7 @@ HERE: Final = ("there", "i ", "we ")
 KINDS: Final = frozenset({"one", "ones", "kind", "sort", "type", "variety"})
 AFTER_A_STOP: Final = 2
 STILL_PAST: Final = frozenset({"that was", "it was", "they were", "that had", "those were", "it had"})
+LONGEST_NAME: Final = 4
 NO_THING: Final = ("ing", "ed", "ly", "ish", "y")
 SHORTEST_SCENE: Final = 3
 """Lexemes of a likeness before a reading may end it."""
@@ -126,7 +127,8 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
             for lexeme in lexemes[begun:ended]:
                 lexeme.is_hearsay = True
         elif _leads_away(lexemes, place, first, after):
-            ended = _compared(lexemes, place, after) if "against" in roles else _returned(lexemes, place, after)
+            is_against = "against" in roles or lexemes[place].plain == "than"
+            ended = _compared(lexemes, place, after) if is_against else _returned(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
             for lexeme in lexemes[place:ended]:
                 lexeme.is_hearsay = True
@@ -198,9 +200,17 @@ def _is_of_the_past(lexemes: Sequence[Lexeme], sentence: Sentence, place: int) -
     return any("past" in lexeme.roles for lexeme in lexemes[begun:place])
 
 
+def _is_strange(lexemes: Sequence[Lexeme]) -> bool:
+    """Say whether what follows `than` is a name that nobody knows: `quieter than the Lantern Terrace`."""
+    at = next((at for at, one in enumerate(lexemes) if "article" not in one.roles), len(lexemes))
+    return at < len(lexemes) and lexemes[at].token.is_capital and not lexemes[at].senses
+
+
 def _leads_away(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
     """Say whether words lead to another tea or to another's word; `nothing like that`, at the end, leads nowhere."""
     roles = lexemes[place].roles
+    if lexemes[place].plain == "than" and _is_strange(lexemes[place + 1 : min(after, place + LONGEST_NAME)]):
+        return True
     if "against" in roles and "onward" not in roles:
         ends = place + 1 >= after or bool(lexemes[place + 1].cut)
         return not (ends and lexemes[place].plain.endswith(" that"))

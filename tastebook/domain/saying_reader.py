@@ -9,20 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from tastebook.domain.saying_context import Context
 from tastebook.domain.saying_counts import give_numbers
 from tastebook.domain.saying_denials import (
     corrects_itself,
     denied,
-    denied_strength,
     denies_a_verb,
-    is_almost,
     is_last_word,
     may_close,
     may_deny,
     says_otherwise,
-    stands_behind,
 )
+from tastebook.domain.saying_denying import Denying
 from tastebook.domain.saying_found import Found, Waiting, key_of, measures_back, shifted
 from tastebook.domain.saying_frames import Sentence, is_contrast
 from tastebook.domain.saying_general import is_named_by, is_said_longer
@@ -33,45 +30,17 @@ from tastebook.domain.saying_tokens import STOPS
 from tastebook.domain.vocabulary import Descriptor, ScaleWord
 
 MOST_UNKNOWN: Final = 2
-FARTHEST_BACK: Final = 4
-FARTHEST_RETRACTED: Final = 18
-TURNED_ROUND: Final = ("of", "as", "about", "regarding", "concerning", "and")
-"""`of the smoke, not a whisper`; `as for the smoke, none`."""
-PLURAL: Final = ("are ", "have ", "were ")
 NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
-NOW: Final = frozenset({"now", "today", "here"})
-AT_MOST: Final = ("no more", "nothing more", "not more", "and no more")
-"""Behind a strength these deny nothing: `a hint, no more`."""
-
-SPOKEN_OF: Final = frozenset({"with", "my", "about", "for", "to", "than", "without"})
 IT: Final = (["it"], ["that"], ["them"])
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
 MUCH: Final = {"fades": "much less", "grows": "much more", "less strong": "much less"}
-MORE_STRENGTH, LESS_STRENGTH, LEAST_STRENGTH = 4.0, 2.0, 1.0
+MORE_STRENGTH, LESS_STRENGTH = 4.0, 2.0
 
 
-class Reader:
+class Reader(Denying):
     """Reads the sentences of one passage, in order."""
-
-    def __init__(self, context: Context) -> None:
-        self.context = context
-        self.lexemes: Sequence[Lexeme] = context.lexemes
-        self.found: list[Found] = []
-        self.quantities: list[Quantity] = []
-        self._wait = Waiting()
-        self._list: list[tuple[float, int]] = []
-        self._denied: int | None = None
-        self._between: int | None = None
-        self._last: Found | None = None
-        self._stood_last: Found | None = None
-        self._asked: Found | None = None
-        self._questioned: Found | None = None
-        self._expected: list[Found] = []
-        self._than: Found | None = None
-        self._joined_by_or = self._is_linked = self._other_tea = self._in_relative = False
-        self._spent = -1
 
     def read(self, sentence: Sentence) -> list[Found]:
         """Read one sentence and return what was found in it."""
@@ -236,14 +205,6 @@ class Reader:
             found.expected = True
         self.found.append(found)
 
-    def _unsay(self, found: Found) -> None:
-        """Let go of a thing wherever it was named: `forget the toast`."""
-        for one in (*self.found, found):
-            if key_of(one) == key_of(found):
-                one.expected = True
-                self.context.taken_back.add(one.at)
-        self._last = None
-
     def _follow_up(self, found: Found) -> None:
         """Let a name answer the question before it, or say again at once what was just named."""
         asked, last = self._questioned, self._last
@@ -253,15 +214,6 @@ class Reader:
             asked.expected = asked.expected or is_named_by(self.context, asked, found)
         if last is not None and is_said_longer(self.context, last, found):
             found.restates = True
-
-    def _was_denied(self, found: Found, place: int) -> bool:
-        """Say whether a thing said to be absent is only spoken of: `no violet. It happens, with violets`."""
-        before = self.lexemes[place - 1] if place else None
-        if before is not None and before.plain == "the" and place > 1:
-            before = self.lexemes[place - 2]
-        if before is None or before.cut or SPOKEN_OF.isdisjoint(before.plain.split()) or found.cues():
-            return False
-        return any(one.absent is not None and key_of(one) == key_of(found) for one in self.found)
 
     def _is_less_than_another(self, found: Found, place: int) -> bool:
         """Say whether another tea has more of it, which tells nothing of this one: `less sweet than the Sunday one`."""
@@ -368,158 +320,9 @@ class Reader:
             self._pending(place)
         self._joins(place)
 
-    def _comes_back(self, place: int, sentence: Sentence) -> bool:
-        """Let `now it is strong` speak of what the last cup had: `gardenia was faint in the last one, now …`."""
-        roles = self.lexemes[place].roles
-        earlier = self._expected[-1] if self._expected else None
-        is_strength = not {"by", "after", "of"}.isdisjoint(roles) and self.context.ahead(place) is None
-        if earlier is None or not is_strength or self._last is not None or earlier.at < sentence.first:
-            return False
-        between = self.lexemes[earlier.at + 1 : place]
-        if not any(not lexeme.is_masked and not NOW.isdisjoint(lexeme.plain.split()) for lexeme in between):
-            return False
-        cue = roles.get("by") or roles.get("after") or roles["of"]
-        earlier.expected = False
-        earlier.behind.append((shifted(self.lexemes, place, cue.value), place))
-        self._last, self._is_linked, self._expected = earlier, True, []
-        return True
-
     def _opens_a_list(self, place: int) -> bool:
         """Say whether an adjective behind an article may be parted from its noun: `a faint, slightly dusty rose`."""
         return place > 0 and "by" in self.lexemes[place].roles and "article" in self.lexemes[place - 1].roles
-
-    def _take_back(self, place: int) -> bool:
-        """Let go of what was named last, if it was just now: `peach, I mean apricot`; its strength goes on."""
-        last = self._last
-        if last is None or not self._is_linked or place - last.at > FARTHEST_BACK or last.sense is None:
-            return False
-        ahead = self.context.ahead(place, over_starts=True, over_commas=True)
-        if ahead is None and self.lexemes[place - 1].cut in STOPS and self.lexemes[place - 1].cut:
-            return False
-        if ahead is None and "idiom" not in self.lexemes[place].roles and not self._ends_here(place):
-            return False
-        last.expected = True
-        self.context.taken_back.add(last.at)
-        self._last, self._wait = None, Waiting(strengths=list(last.before))
-        return True
-
-    def _retract(self, place: int) -> bool:
-        """Let go of what was named last, be it a few words or a sentence ago: `popcorn, or, no, wait, scratch that`."""
-        last = next((one for one in reversed(self.found) if one.sense is not None and not one.expected), None)
-        newest = self.found[-1].at if self.found else place
-        if last is None or place - last.at > FARTHEST_RETRACTED or newest in self.context.taken_back or last.sure:
-            return False
-        last.expected = True
-        self.context.taken_back.add(last.at)
-        self._last, self._wait, self._asked = None, Waiting(strengths=list(last.before)), None
-        return True
-
-    def _is_only_sorry(self, place: int) -> bool:
-        """Say whether `I am` stands before `sorry`, or what was named last has just replaced something else."""
-        before = self.lexemes[place - 1].plain if place else ""
-        last = self._last.at if self._last is not None else place
-        earlier = self.lexemes[max(0, last - 3) : last]
-        has_replaced = any("takes back" in one.roles for one in earlier)
-        return before.endswith(("im", "am")) or (has_replaced and last > max(self.context.taken_back, default=last))
-
-    def _ends_here(self, place: int) -> bool:
-        return place + 1 >= len(self.lexemes) or bool(self.lexemes[place + 1].cut)
-
-    def _look_for(self, place: int) -> None:
-        if self.context.ahead(place) is not None:
-            self._wait = Waiting(expected=True)
-            self._expected = []
-
-    def _was_looked_for(self, place: int) -> bool:
-        """Let `the char I feared` be looked for: a statement right behind `the` thing only tells which is meant."""
-        last = self._last
-        if last is None or not last.definite or last.absent is not None:
-            return False
-        if any("noun" not in lexeme.roles for lexeme in self.lexemes[last.at + 1 : place]):
-            return False
-        last.expected = True
-        self._expected = [last]
-        return True
-
-    def _unmet(self, place: int) -> None:
-        for one in self._expected:
-            one.expected = False
-            if is_almost(self.context, place):
-                one.behind.append((LEAST_STRENGTH, place))
-            else:
-                one.absent = place
-        self._expected = []
-        self._wait = Waiting()
-
-    def _deny(self, place: int, sentence: Sentence) -> bool:
-        """Take a denial up, if this is one; say whether it was."""
-        lexeme, last = self.lexemes[place], self._last if self._is_linked else None
-        if may_deny(lexeme):
-            if self._weaken(place) or (lexeme.plain in AT_MOST and self._measured_by(place)):
-                return True
-            if last is not None and stands_behind(self.context, last.at, place, sentence):
-                last.absent = place
-                return True
-            if denied(self.context, place) is not None:
-                self._wait.absent, self._wait.strengths = place, []
-                return True
-        if last is not None and lexeme.plain == "nothing" and self._turned_round(sentence) is last:
-            last.absent = place
-            return True
-        if "absent" in lexeme.roles and may_close(self.context, place, sentence):
-            last = last or self._turned_round(sentence) or self._subject(place, sentence)
-            if last is not None:
-                self._gone(last, place)
-                return True
-        return False
-
-    def _measured_by(self, place: int) -> bool:
-        """Say whether a strength stands right before a place, over a pause."""
-        before = self.lexemes[max(0, place - 2) : place]
-        return any(not one.cut and not {"by", "of", "after"}.isdisjoint(one.roles) for one in before)
-
-    def _turned_round(self, sentence: Sentence) -> Found | None:
-        """Return what a sentence begins with that ends with a denial: `of the smoke it began with, not a whisper`."""
-        is_turned = self.lexemes[sentence.first].plain.split()[0] in TURNED_ROUND
-        first = next((one for one in self.found if one.at > sentence.first), None)
-        return first if is_turned else None
-
-    def _subject(self, place: int, sentence: Sentence) -> Found | None:
-        """Return what a sentence is about that goes on after an apposition: `the rose, so shy before, has gone`."""
-        first = next((one for one in self.found if one.at >= sentence.first), None)
-        before = [one for one in self.lexemes[max(sentence.first, place - 2) : place] if "resumes" not in one.roles]
-        is_paused = any(one.cut or "contrast" in one.roles for one in before[-1:])
-        if first is None or not is_paused or first.at > sentence.first + 2:
-            return None
-        follows = self.lexemes[first.at + 1] if first.at + 1 < sentence.after else None
-        return first if follows is not None and follows.cut else None
-
-    def _weaken(self, place: int) -> bool:
-        """Let `isn't overpowering` make what was named weak, and `not a strong` what will be; say whether it does."""
-        at = denied_strength(self.context, place)
-        if at is None:
-            return False
-        if self.context.ahead(at) is not None:
-            self._wait.strengths = [(LESS_STRENGTH, place)]
-        elif self._last is not None and self._is_linked:
-            self._last.behind.append((LESS_STRENGTH, place))
-        else:
-            return False
-        self._spent = at
-        return True
-
-    def _gone(self, last: Found, place: int) -> None:
-        """Take what was named last as gone; `are gone` holds for all that `and` joins right before it."""
-        if is_almost(self.context, place):
-            last.behind.append((LEAST_STRENGTH, place))
-            return
-        last.absent = place
-        if self.lexemes[place].plain.startswith(PLURAL):
-            before = last.at - 1
-            while before > 0 and not {"and", "small"}.isdisjoint(self.lexemes[before].roles):
-                before -= 1
-            if len(self.found) > 1 and self.found[-2].at == before:
-                self.found[-2].absent = place
 
     def _forward(self, place: int) -> bool:
         """Let a cue wait for what follows; say whether it does."""
