@@ -195,6 +195,8 @@ def other_teas(lexemes: Sequence[Lexeme], first: int, after: int, lists: AsideLi
     """Yield where another tea is spoken of, with whether only a phrase tells when or where: `in the one before, …`."""
     words = [(word, at) for at in range(first, after) for word in lexemes[at].plain.split() or [""]]
     for number, (word, at) in enumerate(words):
+        if word not in lists.teas and word not in NUMBERS and not word.isdigit():
+            continue
         if _counts_a_cup(words, number, lists) and not lexemes[at].is_masked:
             yield at, False
             continue

@@ -42,10 +42,12 @@ def mixed_colours(found: Sequence[Found]) -> list[Found]:
 def corrected_colours(found: Sequence[Found], context: Context) -> list[Found]:
     """Return what was found without a colour that is taken back: `pale yellow. No, excuse me: greenish yellow`."""
     kept: list[Found] = []
+    last: Found | None = None
     for one in found:
-        before = next((other for other in reversed(kept) if _is_colour(other)), None)
-        if before is not None and _is_colour(one) and _is_taken_back(context, before, one):
-            kept.remove(before)
+        if _is_colour(one):
+            if last is not None and _is_taken_back(context, last, one):
+                kept.remove(last)
+            last = one
         kept.append(one)
     return kept
 

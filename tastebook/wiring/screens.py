@@ -99,6 +99,8 @@ def warm_up(built: House) -> None:
     import tastebook.ui.arc.screen
     import tastebook.ui.bench.screen  # noqa: F401
     from tastebook.domain.liquor import chart, nearest_swatch
+    from tastebook.domain.saying import understand
 
     built.journal.warm_up()
     nearest_swatch(chart()[0][0])
+    understand("", built.words())  # the phrases are gathered at the first word

@@ -1,8 +1,8 @@
 """How well the say line agrees with what a listener wrote down, with a floor under each score.
 
-The passages are our own and invented. A third of the first ones is scored apart; of the second batch both halves have
-been opened by now, and the rules were written with them in view. The floors stand a little below what was measured, so
-that a rule that breaks something is noticed. Only those of the batch that stays blind are a forecast for other tasters.
+The passages are our own and invented. A third of the first ones is scored apart; the others have been opened by now, and
+the rules were written with them in view. The floors stand a little below what was measured, so that a rule that breaks
+something is noticed. Only the sealed batches are a forecast for other tasters.
 """
 
 from __future__ import annotations
@@ -50,13 +50,31 @@ FLOORS = {
         "nothing": 0.95,
     },
     "blind": {
-        "descriptor": 0.75,
-        "strength": 0.69,
+        "descriptor": 0.82,
+        "strength": 0.76,
+        "absence": 0.88,
+        "channel": 0.81,
+        "reading": 0.52,
+        "quantity": 0.95,
+        "nothing": 0.70,
+    },
+    "others": {
+        "descriptor": 0.91,
+        "strength": 0.89,
+        "absence": 0.86,
+        "channel": 0.90,
+        "reading": 0.91,
+        "quantity": 0.90,
+        "nothing": 0.83,
+    },
+    "sealed": {
+        "descriptor": 0.93,
+        "strength": 0.92,
         "absence": 0.80,
-        "channel": 0.66,
-        "reading": 0.50,
-        "quantity": 0.84,
-        "nothing": 0.50,
+        "channel": 0.93,
+        "reading": 0.80,
+        "quantity": 0.90,
+        "nothing": 0.68,
     },
 }
 """Precision and recall are both at least this; what was measured stands in the page of the corpus."""
