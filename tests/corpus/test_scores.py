@@ -1,8 +1,8 @@
 """How well the say line agrees with what a listener wrote down, with a floor under each score.
 
 The passages are our own and invented. A third of the first ones is scored apart; the others have been opened by now,
-and the rules were written with them in view. The floors stand a little below what was measured, so that a rule that breaks
-something is noticed. Only the sealed batches are a forecast for other tasters.
+and the rules were written with them in view. The floors stand a little below what was measured, so that a rule that
+breaks something is noticed. Only the sealed batches are a forecast for other tasters.
 """
 
 from __future__ import annotations
