@@ -31,6 +31,8 @@ class Amounts:
         self._context, self._vocabulary = context, vocabulary
         self._setting = context.setting
         self._earlier: dict[tuple[str, str], Part] = {}
+        self._words: dict[tuple[str, str], str] = {}
+        self._hosts = frozenset(vocabulary.merged.values())
         self._heads: dict[str, Descriptor] = {}
 
     def part(self, found: Found) -> Part | None:
@@ -60,12 +62,19 @@ class Amounts:
         if earlier is not None and earlier.intensity and strength and not says:
             again = 0 if found.definite or found.restates else AGAIN
             strength, says = min(MOST, earlier.intensity + again), earlier.has_strength or bool(again)
+        elif earlier is not None and strength and self._is_by_another_word(found, place):
+            strength = max(strength, earlier.intensity or 0)
         part = self._blank(
             found, "descriptor", meaning.key, intensity=strength, family=meaning.family, has_strength=says,
             channel=channel, doubtful=is_doubtful, said_before=earlier is not None,
         )  # fmt: skip
-        self._earlier[place] = part
+        self._earlier[place], self._words[place] = part, self._lexeme(found).plain
         return part
+
+    def _is_by_another_word(self, found: Found, place: tuple[str, str]) -> bool:
+        """Say whether two words, of which one took in the other, are both said: the stronger counts, not the last."""
+        is_anew = place[0] in self._hosts and not found.definite and found.change is None
+        return is_anew and self._lexeme(found).plain != self._words.get(place)
 
     def _meant(self, found: Found, meaning: Descriptor) -> Descriptor:
         """Return what a word goes back to: after toasted rice, `the rice` or `less rice` is the same."""

@@ -108,6 +108,23 @@ def test_merged_words_are_one_word_on_the_arc_and_at_the_bench(scene: Scene) -> 
     assert (arc.descriptor, arc.strengths) == ("peach", (4.0,))
 
 
+@pytest.mark.parametrize("words", ["peach 3, white peach 2", "white peach 2, peach 3", "white peach 3. And peach, 2."])
+def test_two_words_merged_into_one_and_said_in_one_breath_keep_the_stronger(scene: Scene, words: str) -> None:
+    scene.lexicon.merge("white-peach", "peach")
+
+    scene.say(words)
+
+    assert [(one.descriptor, one.intensity) for one in scene.kit.desk.tasting.impressions] == [("peach", 3)]
+
+
+def test_a_merged_word_said_again_and_set_right_is_what_was_said_last(scene: Scene) -> None:
+    scene.lexicon.merge("white-peach", "peach")
+
+    scene.say("peach 4, no, peach 2")
+
+    assert [one.intensity for one in scene.kit.desk.tasting.impressions] == [2]
+
+
 def test_setting_a_merged_word_at_the_bench_leaves_none_that_outshines_it(scene: Scene) -> None:
     scene.say("white peach 4, peach 2")
     scene.lexicon.merge("white-peach", "peach")
