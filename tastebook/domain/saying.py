@@ -18,7 +18,7 @@ from tastebook.domain.saying_amounts import Amounts, one_clarity, without_mere_n
 from tastebook.domain.saying_channels import Channels
 from tastebook.domain.saying_colours import corrected_colours, mixed_colours
 from tastebook.domain.saying_context import Context
-from tastebook.domain.saying_found import Found
+from tastebook.domain.saying_found import PERCEIVED, Found
 from tastebook.domain.saying_frames import Likeness, masked, sentences
 from tastebook.domain.saying_layout import LONGEST_NAME_WORDS, Placed, laid_out
 from tastebook.domain.saying_lexicon import Lexeme, lexicon_of
@@ -29,7 +29,7 @@ from tastebook.domain.saying_setting import Setting
 from tastebook.domain.saying_tokens import tokens
 from tastebook.domain.vocabulary import Vocabulary
 
-__all__ = ["LONGEST_NAME_WORDS", "Because", "How", "Part", "PartKind", "Understanding", "understand"]
+__all__ = ["LONGEST_NAME_WORDS", "PERCEIVED", "Because", "How", "Part", "PartKind", "Understanding", "understand"]
 
 LONGEST_FINISH_S: Final = 3600.0
 FINISH_LENGTH: Final = "finish_length_s"

@@ -12,6 +12,8 @@ from tastebook.domain.saying_lexicon import Lexeme, Sense
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord
 
 ABSENT_DOES: Final = "absent"
+PERCEIVED: Final = "perceived: "
+"""What words that name a place do, before the channel they name."""
 LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 
 
@@ -55,7 +57,7 @@ class Found:
         if self.change:
             found.append((self.change[1], f"since the last infusion: {self.change[0]}"))
         if self.channel and self.channel[0]:  # what only says “here” tells nothing
-            found.append((self.channel[1], f"perceived: {self.channel[0]}"))
+            found.append((self.channel[1], f"{PERCEIVED}{self.channel[0]}"))
         if self.number:
             found.append((self.number[1], f"strength {self.number[0]:g}"))
         return sorted(set(found))

@@ -23,7 +23,7 @@ from tastebook.domain.quantities import (
     WATER_C,
     Quantity,
 )
-from tastebook.domain.saying import LONGEST_NAME_WORDS, Part, Understanding, understand
+from tastebook.domain.saying import Part, Understanding, understand
 from tastebook.domain.session import (
     CLARITIES,
     DECISIONS,
@@ -45,32 +45,12 @@ from tastebook.domain.steep import Instant, Steep
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.domain.water import hottest_c, nearest_possible_c, refusal
 from tastebook.services.keeping import Keeping
+from tastebook.services.said_parts import channel_at, channels_told, is_kept_new, takes_names, without_capital
 
 ABSENT: Final = 0
 UNSAID_STRENGTH: Final = 3
 GOOD_INFUSIONS: Final = Quantity("number of good infusions", "", 0, 100)
 QUANTITY_KG: Final = Quantity("quantity", "kg", 0, 10_000)
-TALKATIVE: Final = frozenset(
-    {
-        "a",
-        "an",
-        "the",
-        "my",
-        "our",
-        "your",
-        "his",
-        "her",
-        "their",
-        "its",
-        "this",
-        "that",
-        "some",
-        "i",
-        "we",
-        "you",
-        "it",
-    }
-)
 FRAME: Final = {"leaf_g": LEAF_G, "volume_ml": VOLUME_ML, "altitude_m": ALTITUDE_M}
 
 
@@ -509,10 +489,28 @@ class TastingDesk:
             return self._liquor_changes(part, step, column, late, so_far)
         if part.kind == "descriptor" or is_kept_new(step, part):
             strength = part.intensity if part.has_strength else None
+            if denied := self._denied(part, step, column, so_far):
+                return denied
             channel = part.channel or channel_at(step)
             change = self._impression(step, column, part.key, part.said, strength, late, saying_uid, so_far, channel)
             return [_doubted(change, part), *self._named(part, so_far)]
         return []
+
+    def _denied(self, part: Part, step: Step, column: int | None, so_far: Iterable[Change]) -> list[Change]:
+        """Return what a thing said not to be there makes of what was noted of it before, in whichever channel.
+
+        Where the denial names a channel, only what was noted there; what the same words say of it elsewhere stays.
+        """
+        if part.intensity != ABSENT or not part.has_strength:
+            return []
+        said_now = {one.uid for one in _in(so_far, Impression)}
+        resolve, told = self._vocabulary().resolve, channels_told(part)
+        return [
+            Change(one, replace(one, intensity=ABSENT))
+            for one in self.tasting.impressions_at(step.key, column)
+            if resolve(one.descriptor) == resolve(part.key) and one.uid not in said_now
+            if not told or one.channel in told
+        ]
 
     def _named(self, part: Part, so_far: Iterable[Change] = (), *, is_talk: bool = False) -> list[Change]:
         """Return a word of the taster's own, where one said is new: with its family, or as no tasting word at all."""
@@ -523,7 +521,7 @@ class TastingDesk:
         if before is not None:
             after = replace(before, family=family, is_talk=is_talk)
             return [Change(before, after)] if before.is_talk != is_talk else []
-        name, now = _without_capital(part.said), self._keeping.clock.utc_now()
+        name, now = without_capital(part.said), self._keeping.clock.utc_now()
         new = OwnDescriptor(self._new(), name, family, now, is_talk=is_talk)
         return [Change(None, new)] if family or is_talk else []
 
@@ -614,36 +612,6 @@ class TastingDesk:
 def column_name(index: int) -> str:
     """Return what an infusion is called, such as `Infusion 3`."""
     return "Rinse" if index == 0 else f"Infusion {index}"
-
-
-def is_name(part: Part) -> bool:
-    """Say whether unknown words may name something; longer ones are a remark, and stay as they were said."""
-    return len(part.said.split()) <= LONGEST_NAME_WORDS
-
-
-def takes_names(step: Step, part: Part) -> bool:
-    """Say whether unknown words are kept at a step as something new, rather than as words only."""
-    return step.sheet in ("aroma", "finish") and is_name(part)
-
-
-def is_kept_new(step: Step, part: Part) -> bool:
-    """Say whether a part is a new name that is kept unasked.
-
-    With a `my` or a `the` among its words, no strength, and no family to be guessed, it is talk (`tram the quay`).
-    """
-    if part.kind != "unknown" or not takes_names(step, part):
-        return False
-    return bool(part.family or part.guess or part.has_strength) or TALKATIVE.isdisjoint(part.said.casefold().split())
-
-
-def _without_capital(words: str) -> str:
-    """Return a name without the capital that dictation begins a sentence with."""
-    return words[:1].lower() + words[1:] if words[1:].islower() else words
-
-
-def channel_at(step: Step) -> str:
-    """Return the sense that a note at a step belongs to where none is told: at the look of the liquor it was smelt."""
-    return "liquor nose" if step.sheet == "liquor" else step.channel
 
 
 def _doubted(change: Change, part: Part) -> Change:

@@ -41,6 +41,28 @@ def test_one_thing_in_two_channels_is_two_impressions() -> None:
     assert told == {"palate": 4, "liquor nose": 2}
 
 
+def test_what_is_denied_later_is_absent_where_it_was_noted_and_not_both() -> None:
+    kit = _poured()
+    kit.desk.say(_step(kit, "flavour"), 1, "dark chocolate 3, on the out-breath")
+
+    kit.desk.say(_step(kit, "flavour"), 1, "scratch that, no chocolate")
+
+    assert [(one.descriptor, one.intensity) for one in kit.desk.tasting.impressions] == [("dark-chocolate", 0)]
+    kit.desk.undo()
+    assert [one.intensity for one in kit.desk.tasting.impressions] == [3]
+
+
+def test_a_denial_with_its_place_leaves_what_was_noted_elsewhere() -> None:
+    kit = _poured()
+    kit.desk.say(_step(kit, "flavour"), 1, "peach 4, and on the out-breath peach 2")
+
+    kit.desk.say(_step(kit, "flavour"), 1, "no peach on the out-breath")
+
+    told = {one.channel: one.intensity for one in kit.desk.tasting.impressions}
+    assert sorted(told.values()) == [0, 4]
+    assert told["palate"] == 4
+
+
 def test_talk_likenesses_and_quantities_are_kept_as_words_only() -> None:
     kit = _poured()
 

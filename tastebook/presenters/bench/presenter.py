@@ -40,8 +40,9 @@ from tastebook.presenters.bench.views import (
     StripView,
     TimerView,
 )
+from tastebook.services.said_parts import channel_at
 from tastebook.services.settings import Settings
-from tastebook.services.tasting import TastingDesk, channel_at
+from tastebook.services.tasting import TastingDesk
 
 BOUNCE_MS: Final = 350
 """A wet finger or a pedal that chatters presses twice: a second press so soon is the same press."""

@@ -11,7 +11,8 @@ from tastebook.domain.course import Step
 from tastebook.domain.saying import Part, Understanding
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.said_words import term_of, told_meaning
-from tastebook.services.tasting import TastingDesk, takes_names
+from tastebook.services.said_parts import takes_names
+from tastebook.services.tasting import TastingDesk
 
 SHORTEST_COMPLETED: Final = 2
 NOTHING: Final = frozenset({"nothing", "none", "nothing to name", "nothing there"})

@@ -17,7 +17,7 @@ from tastebook.presenters.bench.said import SayLine, has_value
 from tastebook.presenters.bench.said_words import WORDS_ONLY, about, amount, name_of, told, why
 from tastebook.presenters.bench.views import MarkKind, MarkView, OfferView, SaidHereView, SaidPartView, SayView
 from tastebook.reports.wording import clock_time, local
-from tastebook.services.tasting import is_kept_new
+from tastebook.services.said_parts import is_kept_new
 
 SAME_GESTURE_S: Final = 1.0
 """Readings carry no name of the saying they came from: one with its words, set within this time, came with it."""

@@ -32,7 +32,8 @@ from tastebook.presenters.bench.views import (
     VerdictSheet,
     WordView,
 )
-from tastebook.services.tasting import UNSAID_STRENGTH, channel_at, is_kept_new
+from tastebook.services.said_parts import channel_at, is_kept_new
+from tastebook.services.tasting import UNSAID_STRENGTH
 
 FAMILY_SHELF: Final = (
     "floral", "fruity", "sweet", "milky", "nutty", "roasted", "spicy", "woody", "earthy", "mineral", "herbal",
