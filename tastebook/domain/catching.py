@@ -5,11 +5,14 @@ Nothing here blocks the taster. A step whose moment has passed can be done all t
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from tastebook.domain.course import Stage, Step
 from tastebook.domain.session import Tasting
 from tastebook.domain.steep import Instant
+
+LONGEST_FRESH_S: Final = 6 * 3600
+"""Nothing of a cup is caught fresh so long after its pour, whatever a course says. *Common practice, no source.*"""
 
 StepState: TypeAlias = Literal["waiting", "todo", "done", "late", "missed", "skipped"]
 
@@ -38,12 +41,13 @@ def _ended_by_event(tasting: Tasting, step: Step, infusion: int | None) -> bool:
 
 
 def _ended_by_time(tasting: Tasting, step: Step, infusion: int | None, now: Instant) -> bool:
-    if step.late_after_s is None:
+    if step.sheet == "verdict":
         return False
     cup = tasting.infusion(infusion) if infusion is not None else tasting.last_poured
     if cup is None or cup.poured is None:
         return False
-    return now.ms_since(cup.poured) > step.late_after_s * 1000
+    longest_s = LONGEST_FRESH_S if step.late_after_s is None else min(step.late_after_s, LONGEST_FRESH_S)
+    return now.ms_since(cup.poured) > longest_s * 1000
 
 
 def is_possible(tasting: Tasting, step: Step, infusion: int | None) -> bool:

@@ -17,6 +17,9 @@ Phase: TypeAlias = Literal["ready", "steeping", "lead", "over", "poured"]
 OVER_EVERY_S: Final = 15
 """How often a steep over its plan is called again."""
 
+NO_RUN: Final = ""
+"""Names no run of any machine: of such an instant the wall clock is all there is."""
+
 ABSURD_OVER_S: Final = 900
 """Nobody forgets a cup for this long over its plan and still pours it: the taster is asked instead."""
 
@@ -41,7 +44,7 @@ class Instant:
 
     def ms_since(self, earlier: Instant) -> int:
         """Return the milliseconds from `earlier` to this instant, never below 0."""
-        if self.boot == earlier.boot:
+        if self.boot == earlier.boot != NO_RUN:
             passed_s = self.monotonic_s - earlier.monotonic_s
         else:
             passed_s = (self.utc - earlier.utc).total_seconds()

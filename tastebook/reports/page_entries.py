@@ -11,7 +11,7 @@ from tastebook.domain.course import Stage, Step
 from tastebook.domain.liquor import change, colour_name
 from tastebook.domain.own_words import each_once
 from tastebook.domain.session import Impression, Infusion, Reading, Saying, Tasting
-from tastebook.domain.steep import Instant
+from tastebook.domain.steep import NO_RUN, Instant
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.reports.page_charts import (
     LEAF_CUP,
@@ -52,6 +52,12 @@ class _Place:
     @property
     def tasting(self) -> Tasting:
         return self.charts.tasting
+
+    @property
+    def seen_at(self) -> Instant:
+        """Return the moment at which the steps are looked at: once a session is closed, they stay as they were."""
+        closed = self.tasting.session.closed_at_utc
+        return self.now if closed is None else Instant(closed, 0.0, NO_RUN)
 
     @property
     def cup(self) -> Infusion | None:
@@ -125,7 +131,7 @@ def _note(place: _Place, step: Step) -> StepNote | None:
     note = StepNote(step.name, step.sheet == "aroma", "", quotes, words, scales, _liquor(place, step))
     if quotes or words or scales or note.remark:
         return _with_shared_marks(note, liquor_late=bool(note.remark and place.cup and place.cup.liquor_late))
-    state = step_state(tasting, step, at, place.now)
+    state = step_state(tasting, step, at, place.seen_at)
     return None if state == "waiting" else replace(note, state=_NOTHING_YET[state])
 
 

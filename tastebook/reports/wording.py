@@ -38,6 +38,11 @@ def clock_time(at: datetime) -> str:
     return f"{at.hour}:{at.minute:02d}"
 
 
+def moment(at: datetime, now: datetime) -> str:
+    """Return a moment as `9:41`, and of another day than now with its date: `14 April 2026, 9:41`."""
+    return clock_time(at) if at.date() == now.date() else f"{day(at)}, {clock_time(at)}"
+
+
 def number(value: float) -> str:
     """Return a number with no digit that says nothing, such as `6.5` or `1,100`."""
     text = f"{value:,.2f}".rstrip("0").rstrip(".")

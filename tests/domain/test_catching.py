@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tastebook.domain.catching import StepState, column_of, is_past, is_possible, step_state
+from tastebook.domain.catching import LONGEST_FRESH_S, StepState, column_of, is_past, is_possible, step_state
 from tastebook.domain.course import Stage, Step
 from tastebook.domain.session import Infusion, Reading, Saying, StepMark, Tasting, Verdict
 from tastebook.domain.steep import Instant
@@ -141,6 +141,25 @@ def test_time_at_the_close_counts_from_the_last_cup() -> None:
 
     assert not is_past(cups, hurried, None, at(320 + 90))
     assert is_past(cups, hurried, None, at(320 + 91))
+
+
+@pytest.mark.parametrize("step", [one for one in GAIWAN.steps if one.stage == "close"], ids=lambda one: one.key)
+def test_months_later_nothing_of_the_last_cup_is_caught_fresh_but_a_verdict_still_is(step: Step) -> None:
+    cups = with_cups(RINSE, FIRST)
+
+    within, beyond, months = (
+        is_past(cups, step, None, at(320 + later_s)) for later_s in (LONGEST_FRESH_S, LONGEST_FRESH_S + 1, 180 * 86400)
+    )
+
+    assert not within
+    assert beyond == months == (step.sheet != "verdict")
+
+
+def test_words_added_to_the_last_cup_after_a_night_come_late() -> None:
+    flavour = GAIWAN.step("flavour")
+
+    assert not is_past(with_cups(FIRST), flavour, 1, at(320 + 3600))
+    assert is_past(with_cups(FIRST), flavour, 1, at(320 + 12 * 3600))
 
 
 def test_a_restart_of_the_machine_leaves_the_wall_clock_to_tell_what_is_late() -> None:

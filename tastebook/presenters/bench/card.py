@@ -14,7 +14,7 @@ from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.sheets import count_families
 from tastebook.presenters.bench.views import HeaderView, TabState, TabView
 from tastebook.presenters.shelf_words import leaf_words
-from tastebook.reports.wording import began, clock_time, day, stretch
+from tastebook.reports.wording import began, day, local, moment, stretch
 from tastebook.services.brewing import Drunk
 
 
@@ -106,7 +106,7 @@ def placeholder_for(step: Step) -> str:
     }[step.sheet]
 
 
-def header_view(tasting: Tasting, drunk: Drunk, *, at_close: bool) -> HeaderView:
+def header_view(tasting: Tasting, drunk: Drunk, now: Instant, *, at_close: bool) -> HeaderView:
     """Return the line above the strip, with what was drunk today."""
     lot, session = tasting.lot, tasting.session
     batch = f"lot {lot.batch}" if lot.batch else ""
@@ -115,16 +115,16 @@ def header_view(tasting: Tasting, drunk: Drunk, *, at_close: bool) -> HeaderView
         title=lot.name,
         cultivar=lot.cultivar_local or lot.cultivar,
         source=", ".join(part for part in (lot.supplier or lot.garden, batch) if part),
-        facts=_facts(tasting),
+        facts=_facts(tasting, now),
         finish=finish if session.is_open else "Open the Arc",
         aside=(drunk.caution or drunk.line) if session.is_open else "",
         aside_is_caution=bool(drunk.caution),
     )
 
 
-def _facts(tasting: Tasting) -> str:
+def _facts(tasting: Tasting, now: Instant) -> str:
     session = tasting.session
     if session.closed_at_utc is not None:
         spent_s = round((session.closed_at_utc - session.started_at_utc).total_seconds())
         return f"{day(began(session))}, {stretch(spent_s - spent_s % 60)}"
-    return f"{leaf_words(session)}, since {clock_time(began(session))}"
+    return f"{leaf_words(session)}, since {moment(began(session), local(now.utc, session.utc_offset_min))}"

@@ -434,9 +434,9 @@ class BenchPresenter:
 
     def view(self) -> BenchView:
         """Return everything the Bench shows."""
-        history = self.desk.history
+        history, is_close = self.desk.history, self._column == "close"
         return BenchView(
-            header=header_view(self.desk.tasting, self.counsel.drunk(), at_close=self._column == "close"),
+            header=header_view(self.desk.tasting, self.counsel.drunk(), self.desk.now(), at_close=is_close),
             strip=self.strip(),
             card=self.card(),
             timer=self.timer(),
@@ -621,6 +621,7 @@ class BenchPresenter:
             step=step,
             infusion=self.infusion,
             tasting=self.desk.tasting,
+            now=self.desk.now(),
             vocabulary=self._vocabulary(),
             kept_at=partial(self.desk.kept_at, step, self.infusion),
             field_of=self._numbers.field_of,

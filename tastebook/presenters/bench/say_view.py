@@ -11,12 +11,13 @@ from tastebook.domain.correcting import Correction, part_key
 from tastebook.domain.course import Step
 from tastebook.domain.saying import Part
 from tastebook.domain.session import Saying, Tasting
+from tastebook.domain.steep import Instant
 from tastebook.domain.vocabulary import Vocabulary
 from tastebook.presenters.bench.card import placeholder_for
 from tastebook.presenters.bench.said import SayLine, has_value
 from tastebook.presenters.bench.said_words import WORDS_ONLY, about, amount, name_of, told, why
 from tastebook.presenters.bench.views import MarkKind, MarkView, OfferView, SaidHereView, SaidPartView, SayView
-from tastebook.reports.wording import clock_time, local
+from tastebook.reports.wording import local, moment
 from tastebook.services.said_parts import is_kept_new
 
 SAME_GESTURE_S: Final = 1.0
@@ -36,6 +37,7 @@ class SayState:
     step: Step
     infusion: int | None
     tasting: Tasting
+    now: Instant
     vocabulary: Vocabulary
     kept_at: Callable[[Part], str]
     field_of: Callable[[Part], str]
@@ -241,7 +243,8 @@ def _said_here(state: SayState, saying: Saying) -> SaidHereView:
         apart_s = abs((one.recorded_at_utc - saying.recorded_at_utc).total_seconds())
         if one.word and one.word in saying.text and one.infusion == saying.infusion and apart_s < SAME_GESTURE_S:
             gave.append(f"{vocabulary.scale(one.scale).short} {one.value:g}")
-    at = clock_time(local(saying.recorded_at_utc, tasting.session.utc_offset_min))
+    offset_min = tasting.session.utc_offset_min
+    at = moment(local(saying.recorded_at_utc, offset_min), local(state.now.utc, offset_min))
     return SaidHereView(at, saying.text, ", ".join(gave) or WORDS_ONLY)
 
 

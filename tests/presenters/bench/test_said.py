@@ -659,3 +659,20 @@ def test_a_step_at_which_only_words_were_kept_is_not_said_to_have_nothing() -> N
 
     tab = next(one for one in kit.bench.card().tabs if one.key == "flavour")
     assert tab.caption.startswith("in words")
+
+
+def test_on_another_day_times_are_told_with_their_date() -> None:
+    kit = at("flavour")
+    kit.bench.say("peach 3")
+    today = kit.bench.view()
+
+    kit.clock.advance(24 * 3600)
+    kit.bench.say("apricot 2")
+
+    then = kit.bench.view()
+    assert ", since " in today.header.facts
+    assert "2026" not in today.header.facts
+    assert not any(char.isalpha() for one in today.card.say.here for char in one.when)
+    assert "2026, " in then.header.facts
+    assert [", " in one.when for one in then.card.say.here] == [True, False]
+    assert [one.late for one in kit.desk.tasting.impressions] == [False, True]
