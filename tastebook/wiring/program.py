@@ -234,7 +234,7 @@ class Program(QObject):
     def _leave_bench(self) -> None:
         if self.bench is not None:
             self.bench.settle()
-            self.bench.call_due.disconnect(self.caller.announce)  # from now on the steeps in sight elsewhere are called
+            self.bench.call_due.disconnect()  # from now on the steeps in sight elsewhere are called
             self._put_sheets_away()
             self.window.drop_screen(self.bench)
         if self._desk is not None:
