@@ -14,7 +14,7 @@ run: set-up
 	@$(BIN)/python -m tastebook --demo
 
 test: lint
-	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest --cov=tastebook --cov-branch --cov-report=term
+	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -n auto --dist loadfile --cov=tastebook --cov-branch --cov-report=term
 
 lint: set-up-test
 	$(BIN)/ruff check .
