@@ -8,22 +8,20 @@ from typing import Final
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit, QTextEdit
 
 from tastebook.domain.act import Act
 from tastebook.presenters.bench.presenter import BOUNCE_MS
-from tastebook.presenters.help import MOVING, keys_of, shown_key
+from tastebook.presenters.help import MOVING, keys_of
 from tastebook.presenters.running import RunningPresenter
 from tastebook.services.running import RunningSteeps
 from tastebook.ui.calling import Caller
 from tastebook.ui.steep_bar import SteepBar
 from tastebook.ui.theme.theme import Themes
-from tastebook.ui.widgets.find_field import FindField
 from tastebook.ui.window import MainWindow
+from tastebook.ui.writing import key_that_pours
 from tastebook.wiring.house import House
 
 LOOK_AGAIN_MS: Final = 100
-ALWAYS: Final = shown_key(keys_of("bench", "pedal_always")[0])
 
 
 class SteepWatch(QObject):
@@ -93,7 +91,7 @@ class SteepWatch(QObject):
         """Show what time has changed, announce what is due, and look again as long as there is something to show."""
         session_uid, is_shown = self._at_bench()
         view = self.presenter.view(in_sight=session_uid if is_shown else "")
-        self.bar.show_view(replace(view, key=ALWAYS) if view is not None and view.key and _is_writing() else view)
+        self.bar.show_view(None if view is None else replace(view, key=key_that_pours(view.key)))
         pours = view is not None and not is_shown and bool(view.action)
         for key in self._keys:  # a finger that presses twice must not press what lies below
             key.setEnabled(pours or self._bounce.isActive())
@@ -133,11 +131,3 @@ class SteepWatch(QObject):
 
     def _hear(self, _act: Act) -> None:
         self.look()
-
-
-def _is_writing() -> bool:
-    """Say whether Space types where the keyboard is: in every field, but a find field only once there are words."""
-    focused = QApplication.focusWidget()
-    if isinstance(focused, FindField):
-        return bool(focused.text())
-    return isinstance(focused, (QLineEdit, QTextEdit, QPlainTextEdit)) and not focused.isReadOnly()

@@ -15,7 +15,7 @@ from tastebook.domain.steep import Call
 from tastebook.presenters.bench.photos import BenchPhotos
 from tastebook.presenters.bench.presenter import BenchPresenter
 from tastebook.presenters.bench.views import FinishSheet, TimerView
-from tastebook.presenters.help import MOVING, KeyPlace, keys_of, shown_key
+from tastebook.presenters.help import MOVING, KeyPlace, keys_of
 from tastebook.ui.bench.header import BenchHeader
 from tastebook.ui.bench.photo_desk import PhotoDesk, PhotoDoor
 from tastebook.ui.bench.step_card import StepCard
@@ -26,6 +26,7 @@ from tastebook.ui.sheet import Sheet
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.drawn import Ground
 from tastebook.ui.widgets.tab_walk import walk_on
+from tastebook.ui.writing import ALWAYS, key_that_pours
 
 LOOK_AGAIN_MS: Final = 50
 """How often a running steep is looked at; what is shown is computed from the clock each time."""
@@ -47,7 +48,6 @@ MARGIN_PX: Final = 24
 LOW_MARGIN_PX: Final = 16
 GUTTER_PX: Final = 24
 HELP_KEYS: Final = keys_of("everywhere", "show_keys")
-ALWAYS: Final = shown_key(keys_of("bench", "pedal_always")[0])
 ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 TEXT_KEYS: Final = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
@@ -90,6 +90,7 @@ class BenchScreen(Ground):
         self._pause.setSingleShot(True)
         self._pause.setInterval(PAUSE_MS)
         self._pause.timeout.connect(self._show_typed)
+        self._timer_view: TimerView | None = None
         self._shown_second: tuple[object, ...] = ()
         self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
@@ -161,6 +162,9 @@ class BenchScreen(Ground):
         card.meaning_requested.connect(self._then(said.explain))
         card.say.leave_requested.connect(self.setFocus)
         card.say.empty_key_requested.connect(lambda key: self._keys[key]())
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._show_key)
         timer.act_requested.connect(self._then(bench.pedal))
         timer.water_step_requested.connect(self._then(bench.nudge_water))
         timer.water_typed.connect(self._then(bench.type_water))
@@ -403,8 +407,14 @@ class BenchScreen(Ground):
 
     def _show_timer(self, view: TimerView) -> None:
         """Show the timer, with the key that does its act now."""
+        self._timer_view = view
         is_key_taken = self._is_below_a_sheet and self.presenter.desk.tasting.steeping is None
-        self.timer.show_view(replace(view, key=ALWAYS) if is_key_taken else view)
+        self.timer.show_view(replace(view, key=ALWAYS if is_key_taken else key_that_pours(view.key)))
+
+    def _show_key(self) -> None:
+        """Show which key pours now that something else has the keyboard."""
+        if self._timer_view is not None and self.isVisible():
+            self._show_timer(self._timer_view)
 
     def _follow_sheet(self) -> None:
         """Show the key that pours now, and make room for news where it is seen."""

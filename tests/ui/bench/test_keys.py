@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tastebook.presenters.help import KEYS
 from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets.buttons import ActionButton
 from tastebook.ui.widgets.chip import Chip
 from tastebook.ui.widgets.family_shelf import FamilyShelf
 from tastebook.ui.widgets.scale_slider import ScaleSlider
@@ -59,6 +60,26 @@ def test_control_space_pours_also_within_words_and_the_words_stay(scene: Scene) 
 
     assert scene.timer.phase == "steeping"
     assert scene.screen.card.say.text() == "white peach"
+
+
+def test_the_button_shows_the_key_that_pours_where_the_keyboard_is(scene: Scene) -> None:
+    def shown() -> str:
+        return scene.screen.timer.findChild(ActionButton).accessibleDescription()
+
+    keys = [shown()]
+    scene.press(Key.Key_Space)
+    scene.type("white")
+    keys.append(shown())
+    scene.press(Key.Key_Return)
+    keys.append(shown())
+    scene.press(Key.Key_Return, CONTROL)  # to the verdict: the cursor stands in its one line
+    keys.append(shown())
+    scene.press(Key.Key_Space)
+    scene.screen.setFocus()
+    keys.append(shown())
+
+    assert keys == ["Key: Space", "Key: Ctrl Space", "Key: Space", "Key: Ctrl Space", "Key: Space"]
+    assert scene.timer.phase != "poured"
 
 
 def test_page_down_is_a_pedal_also_within_words(scene: Scene) -> None:
