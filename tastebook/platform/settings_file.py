@@ -213,4 +213,5 @@ _READERS: Final[Mapping[str, Callable[[Any], Any]]] = {
     "caffeine_watch": _one_of(get_args(Watch)),
     "break_after": _break_after,
     "good_from": _good_from,
+    "maximized": _yes_no,
 }

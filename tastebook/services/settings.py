@@ -24,7 +24,8 @@ class Settings:
 
     `caffeine_watch` is for whom the day's caffeine is watched, `break_after` after how many teas a break is suggested
     (None: never), `good_from` the strength below which an infusion is no longer good. `lead_s` is how long before the
-    plan the pour is announced; `pedal_keys` are names of keys that do what Space does.
+    plan the pour is announced; `pedal_keys` are names of keys that do what Space does. `maximized` is how the window was
+    left.
     """
 
     theme: ThemeName = "paper"
@@ -40,6 +41,7 @@ class Settings:
     caffeine_watch: Watch = "adult"
     break_after: int | None = BREAK_AFTER
     good_from: float = FLOOR
+    maximized: bool = False
 
     def with_lead(self, lead_s: int) -> Settings:
         """Return these settings with another lead, from 0 (no announcement) to 15 s."""

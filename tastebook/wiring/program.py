@@ -7,10 +7,11 @@ import logging
 import sys
 import threading
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject, QSize, Qt, QTimer
+from PySide6.QtCore import QObject, QPoint, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
@@ -128,8 +129,11 @@ class Program(QObject):
     def start(self) -> None:
         """Show the Shelf, and say what the user should know before they begin."""
         self.window.resize(_fitting(WANTED, _room()))
+        if self._settings.maximized:
+            self.window.setWindowState(Qt.WindowState.WindowMaximized)
         self.window.show_screen(self.shelf)
         self.window.show()
+        when_drawn(self.window, self._fit_frame)
         self._resume()
         self._outside.start()
         when_drawn(self.window, self._warm_up)
@@ -137,6 +141,24 @@ class Program(QObject):
         for words in (self.house.journal.read_only_because, self.house.preferences.told, *self.house.courses.refused()):
             if words:
                 self.window.news.tell(words, stays=True)
+
+    def _fit_frame(self) -> None:
+        """Bring the window with its frame, which is known only now, into the room on the screen."""
+        room, window = _room(), self.window
+        if room is None or window.windowState() != Qt.WindowState.WindowNoState:
+            return
+        frame, inside = window.frameGeometry(), window.geometry()
+        place = _inside(frame, room)
+        window.resize(place.size() - (frame.size() - inside.size()))
+        window.move(place.topLeft())
+
+    def _keep_state(self) -> None:
+        """Keep whether the window is as large as the screen, for the next start."""
+        settings = replace(self._settings, maximized=bool(self.window.windowState() & Qt.WindowState.WindowMaximized))
+        try:
+            self.house.preferences.use(settings)
+        except StoreError as exc:
+            LOG.warning("the size of the window is not kept: %s", exc)
 
     def _warm_up(self) -> None:
         """Load what the first commit and the first cup need, beside the window, so that no gesture waits for it."""
@@ -452,7 +474,10 @@ class Program(QObject):
         self.steeps.bind_pedals(settings.pedal_keys)
 
     def _set_full(self, is_full: bool) -> None:
-        self.window.showFullScreen() if is_full else self.window.showNormal()
+        """Fill the screen, or go back to what the window was; a maximized one is maximized again."""
+        state = self.window.windowState()
+        full = Qt.WindowState.WindowFullScreen
+        self.window.setWindowState(state | full if is_full else state & ~full)
 
     # -- what changed
 
@@ -481,6 +506,7 @@ class Program(QObject):
 
     def close(self) -> None:
         """Let everything go in order: what draws first, then what is drawn."""
+        self._keep_state()
         self._outside.stop()
         self.steeps.stop()
         self.shelf.release()
@@ -497,17 +523,25 @@ def _warm_up(built: House) -> None:
     gc.freeze()
 
 
-def _room() -> QSize | None:
-    """Return how large a window may be on this screen, None off-screen, where there is nothing to fit."""
+def _room() -> QRect | None:
+    """Return where a window may be on this screen, None off-screen, where there is nothing to fit."""
     screen = QGuiApplication.primaryScreen()
     if screen is None or QGuiApplication.platformName() == "offscreen":
         return None
-    return screen.availableGeometry().size()
+    return screen.availableGeometry()
 
 
-def _fitting(wanted: QSize, room: QSize | None) -> QSize:
+def _fitting(wanted: QSize, room: QRect | None) -> QSize:
     """Return a size no larger than the room on the screen, where that is known."""
-    return wanted if room is None else wanted.boundedTo(room)
+    return wanted if room is None else wanted.boundedTo(room.size())
+
+
+def _inside(frame: QRect, room: QRect) -> QRect:
+    """Return a frame moved, and made smaller if it must be, until all of it is in the room."""
+    size = frame.size().boundedTo(room.size())
+    left = min(max(frame.left(), room.left()), room.right() + 1 - size.width())
+    top = min(max(frame.top(), room.top()), room.bottom() + 1 - size.height())
+    return QRect(QPoint(left, top), size)
 
 
 def application() -> tuple[QApplication, Themes]:

@@ -249,7 +249,34 @@ def test_a_steep_begun_in_another_window_comes_into_sight_here(table: Table, oth
     ("room", "fits"), [((1280, 690), (1280, 690)), ((1920, 1040), (1440, 900)), ((1366, 728), (1366, 728))]
 )
 def test_the_window_is_no_larger_than_its_screen(room: tuple[int, int], fits: tuple[int, int]) -> None:
-    assert program_module._fitting(QSize(1440, 900), QSize(*room)) == QSize(*fits)
+    assert program_module._fitting(QSize(1440, 900), QRect(0, 0, *room)) == QSize(*fits)
+
+
+@pytest.mark.parametrize(
+    ("room", "frame", "fits"),
+    [
+        (QRect(0, 0, 1440, 900), QRect(1, 20, 1442, 921), QRect(0, 0, 1440, 900)),
+        (QRect(0, 0, 1920, 1080), QRect(600, 300, 1442, 921), QRect(478, 159, 1442, 921)),
+        (QRect(0, 32, 1920, 1048), QRect(40, 0, 1442, 921), QRect(40, 32, 1442, 921)),
+        (QRect(0, 0, 1920, 1080), QRect(200, 80, 1442, 921), QRect(200, 80, 1442, 921)),
+    ],
+)
+def test_the_window_with_its_frame_is_all_on_the_screen(room: QRect, frame: QRect, fits: QRect) -> None:
+    assert program_module._inside(frame, room) == fits
+
+
+def test_a_maximized_window_is_so_again_after_the_timer_alone_and_at_the_next_start(table: Table) -> None:
+    window = table.program.window
+    window.setWindowState(Qt.WindowState.WindowMaximized)
+    begin(table)
+
+    table.hands.press(Qt.Key.Key_F11)
+    is_full = window.isFullScreen()
+    table.hands.press(Qt.Key.Key_F11)
+
+    assert (is_full, window.isFullScreen(), window.isMaximized()) == (True, False, True)
+    window.close()
+    assert table.built.preferences.current.maximized
 
 
 def test_without_a_screen_to_fit_the_window_is_as_large_as_is_wanted() -> None:

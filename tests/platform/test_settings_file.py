@@ -19,6 +19,7 @@ OTHERWISE = Settings(
     theme="lamp", lead_s=9, sound=False, voice=True, counts_up=True, fahrenheit=True, reduce_motion=True,
     paper="us-letter", taster="Ada Lóng 金", pedal_keys=("F5",), caffeine_watch="pregnancy", break_after=None,
     good_from=2.5,
+    maximized=True,
 )  # fmt: skip
 
 
