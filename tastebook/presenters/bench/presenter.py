@@ -386,7 +386,7 @@ class BenchPresenter:
         self._try(lambda: self._decide(fields))
 
     def _decide(self, fields: dict[str, str]) -> None:
-        verdict = verdict_typed(self.desk.verdict(), fields)
+        verdict = verdict_typed(self.desk.verdict(), fields, self._today())
         if verdict.decision == "rest until" and verdict.rest_until is None:
             verdict = replace(verdict, rest_until=self._today() + timedelta(days=30))
         self.desk.decide(verdict)

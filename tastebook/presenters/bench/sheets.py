@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import timedelta
 from typing import Final
 
 from tastebook.domain.catching import column_of, is_possible
@@ -13,7 +14,7 @@ from tastebook.domain.course import Step
 from tastebook.domain.liquor import can_adjust, change, chart, colour_name, nearest_swatch, swatch_name
 from tastebook.domain.own_words import each_once
 from tastebook.domain.saying import Part, Understanding
-from tastebook.domain.session import DECISIONS, Impression, Lab, Reading, Tasting
+from tastebook.domain.session import DECISIONS, Impression, Lab, Reading, Tasting, Verdict
 from tastebook.domain.vocabulary import Scale, Vocabulary
 from tastebook.presenters.bench.said_words import CHANNELS, about, why
 from tastebook.presenters.bench.views import (
@@ -32,6 +33,7 @@ from tastebook.presenters.bench.views import (
     VerdictSheet,
     WordView,
 )
+from tastebook.reports.wording import day
 from tastebook.services.said_parts import channel_at, is_kept_new
 from tastebook.services.tasting import UNSAID_STRENGTH
 
@@ -47,6 +49,8 @@ NUDGES: Final = (
     ("b", "yellow", "less yellow", "yellower"),
 )
 UNPLACED: Final = ""
+REST_DAYS: Final = "Rests for {days} days from the day it was tasted."
+REST_OTHERWISE: Final = "Type another day over it: 1 March 2027, or March 2027."
 
 
 @dataclass(frozen=True)
@@ -340,9 +344,20 @@ def _verdict(state: SheetState) -> VerdictSheet:
         next_time=verdict.next_time if verdict else "",
         brewing_guide=verdict.brewing_guide if verdict else "",
         good_infusions=_or_empty(verdict.good_infusions if verdict else None),
-        rest_until=_or_empty(verdict.rest_until if verdict else None),
+        rest_until=day(verdict.rest_until) if verdict and verdict.rest_until else "",
+        rests=_rests(state, verdict),
         quantity_kg=_or_empty(verdict.quantity_kg if verdict else None),
     )
+
+
+def _rests(state: SheetState, verdict: Verdict | None) -> str:
+    """Say until when the tea rests, and that another day can be typed: the first one is only proposed."""
+    if verdict is None or verdict.decision != "rest until" or verdict.rest_until is None:
+        return ""
+    session = state.tasting.session
+    tasted_on = (session.started_at_utc + timedelta(minutes=session.utc_offset_min)).date()
+    days = (verdict.rest_until - tasted_on).days
+    return f"{REST_DAYS.format(days=days)} {REST_OTHERWISE}" if days > 0 else REST_OTHERWISE
 
 
 def _or_empty(value: object) -> str:

@@ -6,9 +6,12 @@ import math
 from dataclasses import replace
 from datetime import date
 
-from tastebook.domain.errors import TastingError
+from tastebook.domain.errors import QuantityError, TastingError
+from tastebook.domain.finding_dates import read_days
+from tastebook.domain.finding_pieces import typed_pieces
 from tastebook.domain.quantities import celsius
 from tastebook.domain.session import Verdict
+from tastebook.presenters.typed import date_typed
 
 
 def seconds_typed(typed: str) -> float:
@@ -56,29 +59,33 @@ def temp_typed(typed: str, *, in_fahrenheit: bool) -> float:
     return round(celsius(value), 2) if unit == "f" else value
 
 
-def date_typed(text: str) -> date | None:
-    """Return a day from `2026-05-01`, None from nothing.
+def coming_day_typed(text: str, today: date) -> date | None:
+    """Return a day as a lot's form and the find field read it, None from nothing; of a month its first.
 
     Raises
     ------
-    TastingError
-        If it is no day.
+    QuantityError
+        If it is no day, or could be read as two.
     """
-    if not text.strip():
-        return None
     try:
-        return date.fromisoformat(text.strip())
-    except ValueError as exc:
-        raise TastingError(f"“{text.strip()}” is not a date: write it as 2026-05-01.") from exc
+        return date_typed(text)
+    except QuantityError:
+        pieces = typed_pieces(text)
+        read = read_days(pieces, today)
+        if read is None or read.length != len(pieces) or read.days.first is None or read.days.first < today:
+            raise
+        return read.days.first
 
 
-def verdict_typed(verdict: Verdict, fields: dict[str, str]) -> Verdict:
+def verdict_typed(verdict: Verdict, fields: dict[str, str], today: date) -> Verdict:
     """Return a verdict with the fields that were typed; numbers and dates are read, an empty one is none.
 
     Raises
     ------
     TastingError
-        If a number or date cannot be read.
+        If a number cannot be read.
+    QuantityError
+        If a day cannot be read.
     """
     words = {key: text for key, text in fields.items() if key not in ("good_infusions", "quantity_kg", "rest_until")}
     amended = replace(verdict, **words)  # type: ignore[arg-type]
@@ -89,5 +96,5 @@ def verdict_typed(verdict: Verdict, fields: dict[str, str]) -> Verdict:
         kg = number_typed(text.replace(",", "."), "a quantity such as 4.5") if text.strip() else None
         amended = replace(amended, quantity_kg=kg)
     if (text := fields.get("rest_until")) is not None:
-        amended = replace(amended, rest_until=date_typed(text))
+        amended = replace(amended, rest_until=coming_day_typed(text, today))
     return amended

@@ -256,7 +256,7 @@ class FinishSheet:
 
 @dataclass(frozen=True)
 class VerdictSheet:
-    """What the tasting comes to."""
+    """What the tasting comes to. `rests` says how long a tea rests, and how to have it rest otherwise."""
 
     decision: str
     decisions: tuple[str, ...]
@@ -269,6 +269,7 @@ class VerdictSheet:
     good_infusions: str
     rest_until: str
     quantity_kg: str
+    rests: str = ""
 
 
 Sheet: TypeAlias = AromaSheet | TextureSheet | LiquorSheet | FinishSheet | VerdictSheet

@@ -360,10 +360,12 @@ class StepCard(Card):
 
     def _show_note(self, view: StepCardView) -> None:
         """Say what cannot be done; else what the chosen words mean, or what a new word asks."""
-        if view.trouble:
+        if isinstance(view.sheet, VerdictSheet):
+            self._note.clear()  # the verdict has a place of its own for it
+        elif view.trouble:
             self._note.show_error(view.trouble)
         else:
-            self._note.show_help("" if isinstance(view.sheet, VerdictSheet) else view.say.note)
+            self._note.show_help(view.say.note)
 
     def _show_here(self, view: StepCardView) -> None:
         self.here.show_sayings(view.say.here)
@@ -394,7 +396,7 @@ class StepCard(Card):
             self._finish.show_sheet(sheet)
             self._sheets.setCurrentIndex(3)
         else:
-            self.verdict.show_sheet(sheet)
+            self.verdict.show_sheet(sheet, view.trouble)
             self._sheets.setCurrentIndex(4)
 
     def _show_chosen(self) -> None:

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from tastebook.domain.errors import JournalFull
@@ -321,9 +323,40 @@ def test_a_tea_that_rests_is_given_a_date() -> None:
     kit.bench.draft(decision="rest until")
     kit.bench.draft(rest_until="2026-13-01")
 
-    assert kit.bench.card().trouble == "“2026-13-01” is not a date: write it as 2026-05-01."
+    assert kit.bench.card().trouble == "“2026-13-01” is not a day. Write it as 2026-04-14 or 14 April 2026."
     assert kit.desk.tasting.verdict is not None
     assert kit.desk.tasting.verdict.rest_until is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "on"),
+    [
+        ("2026-06-01", date(2026, 6, 1)),
+        ("1 June 2026", date(2026, 6, 1)),
+        ("1.6.2026", date(2026, 6, 1)),
+        ("june 1 2026", date(2026, 6, 1)),
+        ("March 2027", date(2027, 3, 1)),
+    ],
+)
+def test_the_day_until_which_it_rests_is_read_as_one_writes_it(typed: str, on: date) -> None:
+    kit = bench_kit()
+
+    kit.bench.draft(decision="rest until")
+    kit.bench.draft(rest_until=typed)
+
+    assert kit.bench.card().trouble == ""
+    assert kit.desk.verdict().rest_until == on
+
+
+@pytest.mark.parametrize("typed", ["June 2025", "4/5/2026", "when it is ready", "until June 2026 or so"])
+def test_a_day_that_is_past_or_none_is_refused_and_the_one_before_stays(typed: str) -> None:
+    kit = bench_kit()
+    kit.bench.draft(decision="rest until", rest_until="1 June 2026")
+
+    kit.bench.draft(rest_until=typed)
+
+    assert kit.bench.card().trouble.startswith(f"“{typed}”")
+    assert kit.desk.verdict().rest_until == date(2026, 6, 1)
 
 
 def test_the_strip_tells_families_with_their_change() -> None:

@@ -539,13 +539,18 @@ def test_a_tea_that_rests_is_given_a_date_that_can_be_changed(scene: Scene) -> N
     at_the_verdict(scene)
     tap(shown(scene, Segment, "Rest until"))
     given = field(scene, "Rest until").text()
-    field(scene, "Rest until").setFocus()
-    field(scene, "Rest until").selectAll()
+    tap(field(scene, "Rest until"))  # what stands there is chosen, to be typed over
+    QApplication.processEvents()
 
-    scene.type("2026-06-01")
+    told_before = told(shown(scene, FieldNote))
+    scene.type("1 June 2026")
     scene.press(Qt.Key.Key_Return)
 
-    assert given == "2026-05-18"  # 30 days after the session of 18 April
+    QApplication.processEvents()
+    assert field(scene, "Rest until").selectedText() == "1 June 2026"  # to be typed over again
+    assert told_before.startswith("Rests for 30 days from the day it was tasted.")
+    assert told(shown(scene, FieldNote)).startswith("Rests for 44 days")
+    assert given == "18 May 2026"  # 30 days after the session of 18 April
     assert scene.kit.desk.verdict().rest_until.isoformat() == "2026-06-01"  # type: ignore[union-attr]
 
 
@@ -554,17 +559,21 @@ def test_a_tea_that_rests_is_given_a_date_that_can_be_changed(scene: Scene) -> N
     [
         ("Quantity, kg", "-4", "quantity cannot be -4 kg"),
         ("Good infusions", "six", "“six” is not a number of infusions"),
-        ("Rest until", "soon", "“soon” is not a date"),
+        ("Rest until", "soon", "“soon” is not a day"),
     ],
 )
 def test_what_cannot_be_meant_is_said_at_the_verdict(scene: Scene, caption: str, typed: str, words: str) -> None:
     at_the_verdict(scene)
     field(scene, caption).setFocus()
+    place = field(scene, caption).mapTo(scene.screen, QPoint())
 
     scene.type(typed)
     scene.press(Qt.Key.Key_Return)
 
     assert told(shown(scene, FieldNote)).startswith(words)
+    assert field(scene, caption).text() == typed
+    QApplication.processEvents()
+    assert field(scene, caption).mapTo(scene.screen, QPoint()) == place
     assert scene.kit.desk.tasting.verdict is None
 
 
