@@ -24,8 +24,8 @@ class Settings:
 
     `caffeine_watch` is for whom the day's caffeine is watched, `break_after` after how many teas a break is suggested
     (None: never), `good_from` the strength below which an infusion is no longer good. `lead_s` is how long before the
-    plan the pour is announced; `pedal_keys` are names of keys that do what Space does. `maximized` is how the window was
-    left.
+    plan the pour is announced; `pedal_keys` are names of keys that do what Space does. `maximized` is how
+    the window was left.
     """
 
     theme: ThemeName = "paper"

@@ -171,7 +171,9 @@ class MainWindow(QMainWindow):
             self._stack.addWidget(screen)
         self._stack.setCurrentWidget(screen)
         self.place_news()
-        screen.setFocus()
+        focused = self.focusWidget()
+        if focused is None or not screen.isAncestorOf(focused):  # what took the keyboard as it was shown keeps it
+            screen.setFocus()
         self.screen_shown.emit()
 
     def add_foot(self, foot: SteepBar) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from tests.journeys.conftest import CONTROL, Table
@@ -32,6 +33,34 @@ def test_what_was_said_is_found_again_and_leads_to_its_infusion(table: Table, qt
     assert table.built.journal.sessions()[-1].uid == uid
     assert program._arc is not None
     assert program._arc.card.line.startswith("Infusion 1")
+
+
+def test_back_from_what_was_found_escape_leads_on_to_all_lots(table: Table, qtbot: QtBot) -> None:
+    taste_and_say(table)
+    program, hands = table.program, table.hands
+    table.bench.finish()
+    table.bench.finish()
+    hands.press(Qt.Key.Key_F, CONTROL)
+    hands.write("caramel")
+    hands.press(Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: program._arc is not None and program.window.screen_now is program._arc)
+    hands.settle()
+
+    while program.window.screen_now is not program.shelf:  # the first leaves the card of the infusion
+        hands.press(Qt.Key.Key_Escape)
+    typed = program.shelf.pane.finder.text()
+    hands.press(Qt.Key.Key_Escape)
+
+    assert typed == "caramel"
+    assert not program.shelf.pane.is_finding
+
+
+def test_back_from_a_bench_what_can_be_done_has_the_keyboard(table: Table) -> None:
+    taste_and_say(table)
+
+    table.program.show_shelf()
+
+    assert table.program.shelf.isAncestorOf(QApplication.focusWidget())
 
 
 def taste_and_say(table: Table) -> None:
