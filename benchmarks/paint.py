@@ -44,7 +44,7 @@ from tastebook.ui.bench.screen import BenchScreen  # noqa: E402
 from tastebook.ui.theme.fonts import load_fonts  # noqa: E402
 from tastebook.ui.theme.theme import Themes  # noqa: E402
 from tests.bench_kit import heron_ridge, shipped_courses, shipped_figures  # noqa: E402
-from tests.fakes import FakeClock, FakeIds  # noqa: E402
+from tests.fakes import FakeClock, FakeDrafts, FakeIds  # noqa: E402
 from tests.words import real_vocabulary  # noqa: E402
 
 ACTS = 200
@@ -110,7 +110,7 @@ def full_bench(folder: Path, app: QApplication) -> Full:
     for index in range(INFUSIONS + 1):
         taste(desk, clock, index, told)
     counsel = Counsel(Brewing(journal, shipped_figures, Settings), desk, Settings)
-    presenter = BenchPresenter(desk, words, Settings, counsel)
+    presenter = BenchPresenter(desk, words, Settings, counsel, FakeDrafts())
     presenter.pedal()  # on to infusion 21
     clock.advance(1)
     presenter.pedal()  # which is in water from now on

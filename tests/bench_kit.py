@@ -21,7 +21,7 @@ from tastebook.services.settings import Settings
 from tastebook.services.shelf import Opening, Shelf
 from tastebook.services.tasting import TastingDesk
 from tastebook.services.words import Words
-from tests.fakes import MORNING_UTC, FakeClock, FakeIds, FakeJournal
+from tests.fakes import MORNING_UTC, FakeClock, FakeDrafts, FakeIds, FakeJournal
 from tests.words import real_vocabulary
 
 
@@ -59,11 +59,12 @@ class Kit:
     brewing: Brewing
     photographs: Photographs
     photos: BenchPhotos
+    drafts: FakeDrafts
 
     def bench_at(self, desk: TastingDesk) -> BenchPresenter:
         """Return a Bench at another desk of the same journal."""
         counsel = Counsel(self.brewing, desk, lambda: self.settings)
-        return BenchPresenter(desk, self.words, lambda: self.settings, counsel)
+        return BenchPresenter(desk, self.words, lambda: self.settings, counsel, self.drafts)
 
     def steep(self, seconds: float) -> None:
         """Water on, wait, pour."""
@@ -97,7 +98,8 @@ def bench_kit(course: str = "gaiwan", lot: Lot | None = None, **settings: object
     desk = TastingDesk(keeping, words, session.uid)
     chosen = Settings(**settings)  # type: ignore[arg-type]
     brewing = Brewing(journal, shipped_figures, lambda: chosen)
-    bench = BenchPresenter(desk, words, lambda: chosen, Counsel(brewing, desk, lambda: chosen))
+    drafts = FakeDrafts()
+    bench = BenchPresenter(desk, words, lambda: chosen, Counsel(brewing, desk, lambda: chosen), drafts)
     photographs = Photographs(keeping, PillowPictures, lambda: shipped_figures().value("porcelain_lightness"))
     photos = BenchPhotos(photographs, bench)
-    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing, photographs, photos)
+    return Kit(journal, clock, keeping, words, shelf, desk, bench, chosen, brewing, photographs, photos, drafts)

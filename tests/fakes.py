@@ -33,6 +33,7 @@ from tastebook.domain.session import (
     picture_digest,
 )
 from tastebook.domain.steep import Instant
+from tastebook.services.drafts import Draft
 from tastebook.services.ports import LotLine, SessionLine, WordUse
 from tests import scanning
 
@@ -97,6 +98,34 @@ class FakeIds:
         """Return the next one."""
         self._given += 1
         return f"{self._beginning}-{self._given:06d}"
+
+
+@dataclass
+class FakeDrafts:
+    """Drafts in memory; `writes` counts how often something was written.
+
+    Parameters
+    ----------
+    next_keep_fails : StoreError or None
+        Raised by every `keep` while it is set.
+    """
+
+    next_keep_fails: StoreError | None = None
+    drafts: dict[str, Draft] = field(default_factory=dict)
+    writes: int = 0
+
+    def read(self, session_uid: str) -> Draft | None:
+        """Return the draft of a session."""
+        return self.drafts.get(session_uid)
+
+    def keep(self, session_uid: str, draft: Draft | None) -> None:
+        """Keep a draft, or forget it."""
+        if self.next_keep_fails is not None:
+            raise self.next_keep_fails
+        self.writes += 1
+        self.drafts.pop(session_uid, None)
+        if draft is not None:
+            self.drafts[session_uid] = draft
 
 
 @dataclass

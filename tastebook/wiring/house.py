@@ -19,6 +19,7 @@ from tastebook.domain.session import Session, Tasting
 from tastebook.platform.cautions import load_cautions
 from tastebook.platform.clock import SystemClock
 from tastebook.platform.courses import CourseFiles
+from tastebook.platform.draft_file import JsonDrafts
 from tastebook.platform.figures import FigureFiles
 from tastebook.platform.folders import Folders, folders_of_this_machine
 from tastebook.platform.ids import TimeIds
@@ -65,6 +66,7 @@ class House:
     figures: FigureFiles
     brewing: Brewing
     photographs: Photographs
+    drafts: JsonDrafts
 
     def settings(self) -> Settings:
         """Return the settings in force."""
@@ -143,7 +145,7 @@ def _built(place: Place, clock: Clock, temporary: Path, patience: Patience) -> I
     backups = _backups(place, folders, path)
     journal = patience(lambda watch: open_journal(path, clock, backups=backups, watch=watch))
     try:
-        yield _furnished(folders, clock, journal)
+        yield _furnished(folders, clock, journal, JsonDrafts(path))
     finally:
         journal.close()
 
@@ -153,7 +155,7 @@ def _backups(place: Place, folders: Folders, path: Path) -> Path:
     return path.parent / "backups" if place.journal or place.is_demo else folders.backups
 
 
-def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
+def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal, drafts: JsonDrafts) -> House:
     keeping = Keeping(journal, clock, TimeIds(clock))
     words = Words(load_vocabulary(), journal)
     keeping.follow(words.take)
@@ -168,7 +170,7 @@ def _furnished(folders: Folders, clock: Clock, journal: SqliteJournal) -> House:
     photographs = Photographs(keeping, _pictures, lambda: figures().value("porcelain_lightness"))
     return House(
         folders, clock, journal, keeping, words, lexicon, courses, shelf, finding, preferences, figures, brewing,
-        photographs,
+        photographs, drafts,
     )  # fmt: skip
 
 

@@ -26,7 +26,7 @@ def bench_screen(built: House, themes: Themes, desk: TastingDesk) -> BenchScreen
     from tastebook.ui.bench.screen import BenchScreen
 
     counsel = Counsel(built.brewing, desk, built.settings)
-    presenter = BenchPresenter(desk, built.words, built.settings, counsel)
+    presenter = BenchPresenter(desk, built.words, built.settings, counsel, built.drafts)
     families = [(family.key, family.name) for family in built.words().families]
     return BenchScreen(themes, presenter, BenchPhotos(built.photographs, presenter), families)
 

@@ -12,15 +12,17 @@ import time
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 
 from tastebook.domain.lot import Lot
 from tastebook.services.shelf import Opening
+from tastebook.ui.bench.screen import TYPED_PAUSE_MS
 from tastebook.wiring.house import House, Place, house
 from tastebook.wiring.program import Program, application
 from tastebook.wiring.tour import Hands
 
 BORN_S = time.perf_counter()
+DRAFT = "peach, wet sl"
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
@@ -34,6 +36,7 @@ def main(journal: str, act: str) -> None:
         hands.settle()
         if act == "begin":
             begin(built, program, hands)
+            QTimer.singleShot(TYPED_PAUSE_MS + 500, lambda: print("{}", flush=True))
             app.exec()
         else:
             resume(program, hands)
@@ -47,6 +50,7 @@ def begin(built: House, program: Program, hands: Hands) -> None:
     hands.settle()
     hands.say("toasted rice 3")
     hands.press(Qt.Key.Key_Space, CONTROL)
+    hands.write(DRAFT)
     tell(program)
 
 
@@ -68,6 +72,8 @@ def tell(program: Program) -> None:
             "shown_s": timer.elapsed_s,
             "alive_s": alive_s,
             "actual_ms": cup.actual_ms if cup else None,
+            "typed": bench.card.say.text(),
+            "step": bench.presenter.step.key,
             "words": [one.word for one in tasting.impressions],
             "news": program.window.news.words,
         }

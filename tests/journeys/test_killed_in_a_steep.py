@@ -1,4 +1,4 @@
-"""A steep survives kill -9: started again in a new process it is still running, and has lost no time."""
+"""A steep survives kill -9: it still runs in a new process, and has lost no time; nor are words lost half typed."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests.journeys.steeping_child import DRAFT
 
 WAIT_S = 1.5
 LAG_S = 2.0
@@ -38,6 +40,7 @@ def test_a_steep_outlives_kill_9(own_folders: Path) -> None:
         begun = line_of(first)
         began_s = time.perf_counter()
         time.sleep(WAIT_S)
+        line_of(first)  # the words being typed have been kept
         first.send_signal(signal.SIGKILL)
 
     with child(journal, "resume", own_folders) as second:
@@ -47,6 +50,8 @@ def test_a_steep_outlives_kill_9(own_folders: Path) -> None:
 
     assert begun["phase"] in ("steeping", "lead")
     assert begun["words"] == ["toasted rice"]
+    assert (begun["typed"], found["typed"]) == (DRAFT, DRAFT)
+    assert begun["step"] == found["step"]
     assert found["bench"]
     assert found["words"] == ["toasted rice"]
     assert "still in water" in found["news"]

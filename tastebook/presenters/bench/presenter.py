@@ -17,6 +17,7 @@ from tastebook.domain.errors import (
     PictureRefused,
     QuantityError,
     StaleAct,
+    StoreError,
     TastebookError,
     TastingError,
 )
@@ -40,6 +41,7 @@ from tastebook.presenters.bench.views import (
     StripView,
     TimerView,
 )
+from tastebook.services.drafts import Draft, Drafting, Drafts
 from tastebook.services.said_parts import channel_at
 from tastebook.services.settings import Settings
 from tastebook.services.tasting import TastingDesk
@@ -65,6 +67,7 @@ class BenchPresenter:
         vocabulary: Callable[[], Vocabulary],
         settings: Callable[[], Settings],
         counsel: Counsel,
+        drafts: Drafts,
     ) -> None:
         self.desk = desk
         self.counsel = counsel
@@ -84,8 +87,11 @@ class BenchPresenter:
         self._last_pedal_s: float | None = None
         self._told_missed: set[str] = set()
         self._missed_now: tuple[Step, ...] = ()
+        self._is_draft_refused = False
         self._looked_at = self._upcoming
         self._looked = desk.steep(self._upcoming, settings().lead_s)
+        self._drafting = Drafting(drafts, desk.tasting)
+        self._bring_back(self._drafting.found)
 
     # -- where one is
 
@@ -266,10 +272,40 @@ class BenchPresenter:
         """Show what the words being typed would record."""
         self._trouble = ""
         self.said.type(self.step, self.infusion, text)
+        if self.said.is_empty:
+            self.keep_typed()
 
     def say(self, text: str) -> None:
         """Keep what was said, as it was set right."""
         self._try(lambda: self.said.take(self.step, self.infusion, text))
+        self.keep_typed()
+
+    def keep_typed(self) -> None:
+        """Keep the words in the say line as a draft, so that they are there again should the program end; or forget it.
+
+        What cannot be kept is told once: it is in the say line all the same.
+        """
+        try:
+            self._drafting.keep(Draft(self.step.key, self.infusion, self.typed))
+            self._is_draft_refused = False
+        except StoreError as exc:
+            if not self._is_draft_refused and not self._notice:
+                self._notice = f"What you type is not safe until you press Enter: {exc}"
+            self._is_draft_refused = True
+
+    def _bring_back(self, draft: Draft | None) -> None:
+        """Stand where words were typed that nobody took, with these words in the say line."""
+        step = next((one for one in self._course.steps if draft is not None and one.key == draft.step), None)
+        if draft is None or step is None:
+            return
+        column = str(draft.infusion) if draft.infusion is not None else step.stage
+        if column in self._steps_of_strip():
+            self._steps[column] = step.key
+            self._arrive(column)
+            self.said.type(step, draft.infusion, draft.text)
+
+    def _steps_of_strip(self) -> set[ColumnKey]:
+        return {column.key for column in self.strip().columns if self._steps_at(column.key)}
 
     def take_number(self, key: PartKey | None = None) -> None:
         """Set the field that a number was offered to: the one named, the chosen one or the first."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QApplication, QBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
@@ -35,6 +35,10 @@ COOLING_MS: Final = 1000
 LONG_SIGNS: Final = 400
 """From here on a passage is understood once its typing pauses: letters must never wait for their meaning."""
 PAUSE_MS: Final = 150
+TYPED_PAUSE_MS: Final = 1000
+"""How long after the last letter the words being typed are kept as a draft: never at every letter."""
+TYPED_LONGEST_MS: Final = 10_000
+"""And how long at most, for those who never pause."""
 LEAST: Final = QSize(900, 660)
 LOW_PX: Final = 860
 LOWEST_PX: Final = 716
@@ -91,6 +95,8 @@ class BenchScreen(Ground):
         self._pause.setInterval(PAUSE_MS)
         self._pause.timeout.connect(self._show_typed)
         self._timer_view: TimerView | None = None
+        self._typed_pause = _once(self.card, TYPED_PAUSE_MS, self._keep_typed)
+        self._typed_longest = _once(self.card, TYPED_LONGEST_MS, self._keep_typed)
         self._shown_second: tuple[object, ...] = ()
         self._keys: dict[str, Callable[[], None]] = {}
         self._pedals: list[QShortcut] = []
@@ -240,10 +246,19 @@ class BenchScreen(Ground):
     def _type(self, text: str) -> None:
         """Show what each letter changes; in a long passage, once one pauses."""
         self.presenter.type(text)
+        self._typed_pause.start()
+        if not self._typed_longest.isActive():
+            self._typed_longest.start()
         if len(text) > LONG_SIGNS:
             self._pause.start()
         else:
             self._show_typed()
+
+    def _keep_typed(self) -> None:
+        """Keep the words being typed, should the program end before they are taken."""
+        self._typed_pause.stop()
+        self._typed_longest.stop()
+        self.presenter.keep_typed()
 
     def _show_typed(self) -> None:
         self._pause.stop()
@@ -522,3 +537,12 @@ class BenchScreen(Ground):
         self.timer.setMaximumWidth(16_777_215 if is_free else timer_px)
         self.timer.setMinimumWidth(0 if is_free else timer_px)
         self.timer.set_large(is_large=self._is_timer_only)
+
+
+def _once(parent: QObject, after_ms: int, slot: Callable[[], object]) -> QTimer:
+    """Return a timer that calls once, so long after it was started last."""
+    timer = QTimer(parent)
+    timer.setSingleShot(True)
+    timer.setInterval(after_ms)
+    timer.timeout.connect(slot)
+    return timer
