@@ -350,6 +350,12 @@ class Stack:
         self.is_current = is_current
 
 
+def strongest(bars: Sequence[BarView], most: int) -> list[BarView]:
+    """Return no more than `most` families, those that speak loudest, in the order in which they stand."""
+    loudest = sorted(bars, key=lambda bar: -bar.strength)[:most]
+    return [bar for bar in bars if bar in loudest]
+
+
 def _is_narrow(rect: QRectF) -> bool:
     return rect.width() < NARROW_PX
 
@@ -451,8 +457,7 @@ class ColumnPainter:
     def _paint_labels(self) -> None:
         """Name the strongest families beside the stack, with the change since the last infusion."""
         room = int((self._zone.base - self._zone.top + 6) // LABEL_PX)
-        strongest = sorted(self._column.bars, key=lambda bar: -bar.strength)[: min(MOST_LABELS, room)]
-        bars = [bar for bar in self._column.bars if bar in strongest]
+        bars = strongest(self._column.bars, min(MOST_LABELS, room))
         centres = [sum(self._stack.segments[bar.family]) / 2 for bar in bars]
         heights = spread(centres, LABEL_PX, self._zone.top + 4, self._zone.base - 10)
         for bar, centre, height in zip(bars, centres, heights, strict=True):
@@ -514,7 +519,13 @@ class ColumnPainter:
         two_columns = self._rect.width() >= CURRENT_PX
         pitch = 28 if self._zone.base > LOW_BASE_PX else 22
         rows = max(1, int((self._zone.base - 98 + pitch / 2) // pitch))
-        shown = self._column.before[: rows * (2 if two_columns else 1)]
+        most = rows * (2 if two_columns else 1)
+        shown = strongest(self._column.before, most)
+        left_out = len(self._column.before) - len(shown)
+        if left_out:
+            right = self._rect.right() - _pad(self._rect, self._column)
+            base = 76 if two_columns else 107.5 + (rows - 1) * pitch
+            paint.text(painter, right, base, f"+{left_out} more", sans(16), theme.ink3, "right")
         for place, bar in enumerate(shown):
             x, y = left + (place // rows) * 152, 102 + (place % rows) * pitch
             paint.glyph(painter, theme, bar.family, x, y - 8, 16)

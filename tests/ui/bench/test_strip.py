@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from tastebook.presenters.bench.views import BarView, ColumnView, StripView
-from tastebook.ui.bench.strip import HEIGHT_PX, ColumnButton, InfusionStrip
+from tastebook.ui.bench.strip import HEIGHT_PX, ColumnButton, InfusionStrip, strongest
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import QuietButton
 from tests.ui.bench.scene import paints_during
@@ -284,3 +284,13 @@ def test_a_band_that_grew_is_as_high_as_one_that_was_there(themes: Themes, show:
     strip.show_view(strip_view(3, 4, bars=FLORAL))
 
     qtbot.waitUntil(lambda: current_picture(strip) == grown(themes), timeout=3000)
+
+
+def test_where_not_all_families_fit_the_strongest_are_named_in_their_order() -> None:
+    bars = tuple(
+        BarView(family, family.capitalize(), strength, round(strength), "")
+        for family, strength in (("fruity", 2), ("milky", 1), ("sweet", 4), ("nutty", 3), ("spicy", 3))
+    )
+
+    assert [bar.family for bar in strongest(bars, 2)] == ["sweet", "nutty"]
+    assert strongest(bars, 9) == list(bars)
