@@ -44,7 +44,7 @@ class NewsLine(Card):
 
     accessible_role = QAccessible.Role.StatusBar
     came = Signal()
-    """It is about to show news."""
+    """It shows news, and wants a place for it."""
     went = Signal()
     """There is nothing to tell any more."""
 
@@ -89,8 +89,8 @@ class NewsLine(Card):
         self._words.setText(news.words)
         self.setAccessibleName(news.words)
         self._open.setVisible(bool(news.path))
-        self.came.emit()
         self.show()
+        self.came.emit()
         self._going.stop()
         if not news.stays:
             self._going.start(STAYS_MS)

@@ -45,6 +45,11 @@ def at_the_bench(table: Table) -> None:
     begin(table)
 
 
+def at_the_arc(table: Table) -> None:
+    table.program.open_arc(begin(table).uid)
+    table.hands.settle()
+
+
 def on_a_lots_page(table: Table) -> None:
     begin(table)
     table.program._open_lot(table.built.journal.lots()[0].uid)
@@ -240,6 +245,32 @@ def test_a_steep_begun_in_another_window_comes_into_sight_here(table: Table, oth
     table.hands.settle()
 
     assert table.program.steeps.bar.isVisible()
+
+
+@pytest.mark.parametrize("go", [on_the_shelf, at_the_arc])
+def test_news_is_seen_also_when_there_was_news_before(table: Table, go: Callable[[Table], None]) -> None:
+    go(table)
+    news = table.program.window.news
+    for words in (SHORT, "The page is kept as first.pdf", "The page is kept as second.pdf"):
+        news.tell(words)
+        table.hands.settle()
+        assert (news.isVisible(), news.words) == (True, words)
+        news.put_away()
+
+
+def test_where_a_session_page_was_kept_is_said(table: Table) -> None:
+    at_the_arc(table)
+    news = table.program.window.news
+    news.tell(SHORT)
+    news.put_away()
+
+    path = table.program.make_page(table.presenter.desk.scope)
+    table.hands.settle()
+
+    assert path is not None
+    assert path.exists()
+    assert news.isVisible()
+    assert news.words.startswith("The page is kept as")
 
 
 # -- the window and its screen
