@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final, Literal, TypeAlias
 
 from tastebook.domain.course import Stage, Step
-from tastebook.domain.session import Tasting
+from tastebook.domain.session import Impression, Tasting
 from tastebook.domain.steep import Instant
 
 LONGEST_FRESH_S: Final = 6 * 3600
@@ -74,9 +74,22 @@ def step_state(tasting: Tasting, step: Step, infusion: int | None, now: Instant)
     return "todo" if is_possible(tasting, step, column) else "waiting"
 
 
+def told_elsewhere(tasting: Tasting, step: Step, column: int | None) -> tuple[Impression, ...]:
+    """Return what was noted of a step's own place while at another step: of the wet leaf, say, at the lid."""
+    sharing = [one for one in tasting.session.course.steps if one.channel == step.channel]
+    if step.sheet != "aroma" or len(sharing) > 1:  # what the palate finds is looked for at several steps
+        return ()
+    return tuple(
+        one
+        for one in tasting.impressions
+        if one.infusion == column and one.channel == step.channel and one.step != step.key
+    )
+
+
 def _fresh_and_late(tasting: Tasting, step: Step, column: int | None) -> list[bool]:
     """Return, for each thing recorded at a step, whether it was caught fresh."""
     fresh = [not one.late for one in tasting.impressions_at(step.key, column)]
+    fresh += [not one.late for one in told_elsewhere(tasting, step, column)]
     fresh += [not one.late for one in tasting.readings_at(step.key, column)]
     fresh += [not one.late for one in tasting.sayings_at(step.key, column)]
     if step.sheet == "liquor" and column is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from tastebook.domain.catching import StepState, is_possible, step_state
+from tastebook.domain.catching import StepState, is_possible, step_state, told_elsewhere
 from tastebook.domain.course import Step
 from tastebook.domain.liquor import colour_name
 from tastebook.domain.session import Impression, Tasting
@@ -69,7 +69,7 @@ def _told(state: CardState, step: Step) -> str:
     readings = tasting.readings_at(step.key, column)
     if readings and step.sheet != "aroma":
         return f"{len(readings)} of {len(step.scales)} set"
-    told = _told_words(state, tasting.impressions_at(step.key, column))
+    told = _told_words(state, tasting.impressions_at(step.key, column) + told_elsewhere(tasting, step, column))
     return told or ("in words" if tasting.sayings_at(step.key, column) else "nothing to name")
 
 

@@ -36,6 +36,8 @@ _SLIDE_PITCH_PX: Final = 24
 _SLIP_PX: Final = 6
 """Less movement than this is a tap."""
 _MARK_PX: Final = 20
+_ABOUT_LIFT_PX: Final = 9
+"""How much higher the word stands over a line that says where it was perceived."""
 
 _MARK_WORDS: Final = {
     "late": "late: noted after the sense could still be caught fresh",
@@ -217,14 +219,15 @@ class Chip(Control):
         small = sans(tokens().type_px.key)
         words = paint.elided(self._view.about, small, self.width() - 14 - right_px)
         paint.text(painter, 14, middle + 13.5, words, small, theme.ink2)
-        return middle - 3
+        return middle + 6 - _ABOUT_LIFT_PX
 
     def _word_room(self, right_px: float) -> float:
         return self.width() - 14 - right_px - _MARK_PX * len(self._view.marks)
 
     def _draw_marks(self, painter: QPainter, theme: Theme, left: float) -> None:
+        middle = self.height() / 2 - (_ABOUT_LIFT_PX if self._view.about else 0)  # beside the word, above the line
         for place, mark in enumerate(self._view.marks):
-            draw_mark(painter, theme.ink2, mark, QPointF(left + 7 + place * _MARK_PX, self.height() / 2))
+            draw_mark(painter, theme.ink2, mark, QPointF(left + 7 + place * _MARK_PX, middle))
 
     # ---- fingers
 

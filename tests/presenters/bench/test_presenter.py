@@ -374,6 +374,19 @@ def test_the_strip_tells_families_with_their_change() -> None:
     assert bars == {"Floral": "up 1", "Roasted": "down 2", "Fruity": "new"}
 
 
+def test_what_is_said_of_the_wet_leaf_at_the_lid_is_not_missed_there() -> None:
+    kit = bench_kit()
+    kit.steep(5)
+    kit.bench.say("butter 3, in the wet leaf spinach 4")
+    kit.steep(20)
+    kit.bench.go_to("0")
+
+    tabs = {tab.name: (tab.state, tab.caption) for tab in kit.bench.card().tabs}
+
+    assert tabs["Wet leaf"] == ("done", "1 family")
+    assert {one.step for one in kit.desk.tasting.impressions} == {"lid"}
+
+
 def test_a_closed_session_is_taken_up_again_by_the_pedal() -> None:
     kit = bench_kit()
     kit.steep(5)

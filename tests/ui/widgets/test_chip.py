@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -177,6 +178,19 @@ def test_a_screen_reader_is_told_strength_and_marks(chip: Chip, view: ChipView, 
     assert told(chip) == f"{view.word}, {view.family}"
     assert words in told(chip, QAccessible.Text.Value)
     assert words in told(chip, QAccessible.Text.Description)
+
+
+def test_a_mark_stands_beside_the_word_and_leaves_the_line_below_it_alone(chip: Chip) -> None:
+    plain = ChipView("spinach", "vegetal", 4, about="in the wet leaf")
+    looks = []
+    for view in (plain, replace(plain, is_late=True)):
+        chip.show_view(view)
+        image = chip.grab().toImage()
+        below = chip.height() * image.devicePixelRatio() / 2 + 1
+        looks.append((image, image.copy(0, round(below), image.width(), image.height())))
+
+    assert looks[0][0] != looks[1][0]
+    assert looks[0][1] == looks[1][1]
 
 
 def test_marks_are_explained_in_the_tool_tip(chip: Chip) -> None:
