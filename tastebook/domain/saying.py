@@ -33,6 +33,9 @@ __all__ = ["LONGEST_NAME_WORDS", "PERCEIVED", "Because", "How", "Part", "PartKin
 
 LONGEST_FINISH_S: Final = 3600.0
 FINISH_LENGTH: Final = "finish_length_s"
+FINISH: Final = "finish"
+FINISH_FROM_S: Final = ((90.0, 5.0), (30.0, 4.0), (15.0, 3.0), (5.0, 2.0), (0.0, 1.0))
+"""How long a finish lasts, as a value on its scale, where only that is asked for. *Common practice, no source.*"""
 NOTHING_LAST: Final[Mapping[str, float]] = MappingProxyType({})
 
 
@@ -90,7 +93,7 @@ def _placed(reader: Reader, context: Context, vocabulary: Vocabulary) -> list[Pl
 def _told(reader: Reader, context: Context) -> list[Found]:
     """Return what was found, without what is only named or taken back; colours side by side are one."""
     told = without_mere_names([one for one in reader.found if not one.expected])
-    return mixed_colours(corrected_colours(told, context))
+    return mixed_colours(corrected_colours(told, context), context)
 
 
 def _measured(quantity: Quantity, context: Context) -> Part | None:
@@ -103,8 +106,15 @@ def _measured(quantity: Quantity, context: Context) -> Part | None:
     if quantity.key == "steep_s" and (asked or quantity.is_stay):
         if quantity.value > LONGEST_FINISH_S:
             return None
+        is_told_on_scale = not asked and FINISH in context.setting.scales
+        key, value = (FINISH, finish_of(quantity.value)) if is_told_on_scale else (FINISH_LENGTH, quantity.value)
         return Part(
-            "reading", start, end, "", FINISH_LENGTH, None, quantity.value, "exact", asked=asked, word_start=start,
+            "reading", start, end, "", key, None, value, "exact", asked=asked or is_told_on_scale, word_start=start,
             word_end=end,
         )  # fmt: skip
     return Part("quantity", start, end, "", quantity.key, None, quantity.value, "exact", word_start=start, word_end=end)
+
+
+def finish_of(seconds: float) -> float:
+    """Return the value on the scale of the finish for one that lasts so long, in seconds."""
+    return next(value for from_s, value in FINISH_FROM_S if seconds >= from_s)

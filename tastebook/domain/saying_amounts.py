@@ -32,6 +32,8 @@ class Amounts:
         self._setting = context.setting
         self._earlier: dict[tuple[str, str], Part] = {}
         self._words: dict[tuple[str, str], str] = {}
+        self._denied_sides: dict[str, set[bool]] = {}
+        self._told: set[str] = set()
         self._hosts = frozenset(vocabulary.merged.values())
         self._heads: dict[str, Descriptor] = {}
 
@@ -107,6 +109,7 @@ class Amounts:
         value = self._value(found, word)
         if value is None:
             return None
+        self._told.add(scale.key)
         asked, says = scale.key in self._setting.scales, _says_how_much(found)
         return self._blank(found, "reading", scale.key, value=value, asked=asked, has_strength=says)
 
@@ -119,7 +122,7 @@ class Amounts:
         if number is not None:
             return number
         if found.absent is not None:
-            return denied_value(word)
+            return self._denied(found, word)
         own = self._own_word(found, scale)
         if own is not None:
             return own
@@ -133,6 +136,16 @@ class Amounts:
         if self._is_denied_strength(found):
             return denied_value(word)
         return pushed_value(word, value, float(said))
+
+    def _denied(self, found: Found, word: ScaleWord) -> float | None:
+        """Return the value of what is denied; what is neither low nor high, or called middling besides, is fair."""
+        scale, value = word
+        if value is None:
+            return denied_value(word)
+        sides = self._denied_sides.setdefault(scale.key, set())
+        sides.add(value > MIDDLE)
+        is_between = len(sides) > 1 or any(said == MIDDLE for said, _ in found.behind)
+        return MIDDLE if is_between else denied_value(word)
 
     def _own_word(self, found: Found, scale: Scale) -> float | None:
         """Return the value of a strength that is a word of the scale itself: `umami deep` is 5, `aroma plain` is 2."""
@@ -158,9 +171,15 @@ class Amounts:
             return float(rule.applied(last))
         return None if value is None else max(0.0, min(float(MOST), value * rule.factor + rule.shift))
 
-    def _comparative(self, found: Found) -> Part:
+    def _comparative(self, found: Found) -> Part | None:
+        """Return a comparative; held against another tea it says nothing where this one was told of already."""
         rule = self._vocabulary.grammar.comparatives[int(found.value or 0)]
-        value = rule.applied(self._setting.last.get(rule.scale))
+        if found.against_other and rule.scale in self._told:
+            return None
+        self._told.add(rule.scale)
+        said = _combined(found)
+        value = rule.applied(None if found.against_other else self._setting.last.get(rule.scale))
+        value = value if said is None else float(said)
         change = "grows" if rule.shift > 0 else "fades"
         asked = rule.scale in self._setting.scales
         return self._blank(found, "reading", rule.scale, value=value, change=change, asked=asked)

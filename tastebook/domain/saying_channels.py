@@ -89,6 +89,8 @@ class Channels:
                 cue = lexeme.roles["label"]
             if at > sentence.first and "past" in self._context.lexemes[at - 1].roles:
                 continue
+            if at > sentence.first and self._context.lexemes[at - 1].plain == "than":
+                continue  # `less of it than on the lid` is none of the lid
             if cue is not None and not (cue.value and not self._context.setting.is_mouth):
                 leads = not closes and self._leads(at, sentence, placed)
                 found.append(_Place(at, self._key(cue.key, lexeme.plain), leads, closes))

@@ -25,14 +25,14 @@ NO: Final = frozenset({"no", "nope", "nah", "sorry", "wait", "rather", "actually
 DENIES: Final = "not "
 
 
-def mixed_colours(found: Sequence[Found]) -> list[Found]:
+def mixed_colours(found: Sequence[Found], context: Context) -> list[Found]:
     """Return what was found with colours that stand side by side taken as one; the last is what it is."""
     kept: list[Found] = []
     for one in found:
         before = kept[-1] if kept else None
         if before is not None and _only_tinges(before, one):
             continue
-        if before is not None and _is_tint_of(before, one):
+        if before is not None and _is_tint_of(before, one, context):
             one.tints = (*before.tints, before)
             kept.pop()
         kept.append(one)
@@ -79,9 +79,14 @@ def _only_tinges(first: Found, second: Found) -> bool:
     return are_liquor and second.at - first.at <= FARTHEST_TINGE and any(value <= WEAK for value, _ in second.before)
 
 
-def _is_tint_of(first: Found, second: Found) -> bool:
+GOES_TO: Final = (["going", "to"], ["turning", "to"], ["turning"], ["towards"], ["into"], ["to"], ["going", "towards"])
+"""What may stand between two colours of one cup: `amber going to red-brown`."""
+
+
+def _is_tint_of(first: Found, second: Found, context: Context) -> bool:
     colours = [one.sense.meaning for one in (first, second) if one.sense is not None]
-    if len(colours) < 2 or first.at + 1 != second.at:
+    between = [one.plain or one.cut for one in context.lexemes[first.at + 1 : second.at]]
+    if len(colours) < 2 or (between and between not in GOES_TO):
         return False
     return isinstance(colours[0], ColourName) and isinstance(colours[1], ColourName) and colours[0].of == colours[1].of
 

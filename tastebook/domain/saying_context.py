@@ -147,11 +147,24 @@ class Context:
             return None
         if self.setting.channel in TASTED_CHANNELS and self.is_taste(place) and not is_smelt(self, place, sentence):
             return next((sense for sense in senses if sense.kind == "scale"), note)
+        if note and self.setting.is_liquor and not subjects.nose and self._is_likened(place):
+            return None
         if note and isinstance(note.meaning, Descriptor):
             is_known = note.meaning.key in self.said
             if self._is_note(place, sentence, is_led or is_listed or is_known):
                 return note
         return unasked(self, senses, place, subjects, sentence)
+
+    def _is_likened(self, place: int) -> bool:
+        """Say whether a cup that is looked at is only likened to a thing, and pass over that: `like weak coffee`."""
+        at = place - 1
+        while at >= 0 and not {"by", "article", "soft", "up"}.isdisjoint(self.lexemes[at].roles):
+            at -= 1
+        if at < 0 or "like" not in self.lexemes[at].roles:
+            return False
+        for lexeme in self.lexemes[at : place + 1]:
+            lexeme.is_masked = True
+        return True
 
     def is_taste(self, place: int) -> bool:
         """Say whether a word is a taste while something is in the mouth, and a smell elsewhere."""

@@ -106,6 +106,13 @@ def says_otherwise(context: Context, sentence: Sentence, last: Found | None) -> 
     return any(one.kind == last.kind and one.meaning is not last.sense.meaning for one in named)
 
 
+def makes_that(context: Context, sentence: Sentence) -> bool:
+    """Say whether a sentence puts something else in the place of what was named last: `…; make that sorrel`."""
+    first = context.lexemes[sentence.first]
+    ahead = context.ahead(sentence.first)
+    return {"takes back", "lead"} <= first.roles.keys() and ahead is not None and ahead < sentence.after
+
+
 def is_almost(context: Context, place: int) -> bool:
     """Say whether `almost` stands before a denial."""
     return any("almost" in lexeme.roles for lexeme in context.lexemes[max(0, place - 2) : place])

@@ -8,12 +8,15 @@ from typing import Final
 
 from tastebook.domain.colour_words import ColourName
 from tastebook.domain.saying_context import Context
+from tastebook.domain.saying_frames import is_contrast
 from tastebook.domain.saying_lexicon import Lexeme, Sense
 from tastebook.domain.vocabulary import Clarity, Descriptor, ScaleWord
 
 ABSENT_DOES: Final = "absent"
 PERCEIVED: Final = "perceived: "
 """What words that name a place do, before the channel they name."""
+LARGELY: Final = frozenset({"mostly", "mainly", "primarily", "chiefly", "predominantly", "largely"})
+PLACING: Final = frozenset({"on", "at", "in", "along", "around", "towards", "down"})
 LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 
 
@@ -114,3 +117,21 @@ def measures_back(context: Context, last: Found, place: int, ahead: int) -> bool
     following = context.meanings[ahead]
     is_far = any("by" not in one.roles and LIGHT.isdisjoint(one.roles) for one in between)
     return not is_far and following is not None and following.kind == "scale"
+
+
+def is_against_another(lexemes: Sequence[Lexeme], place: int, other_teas: Sequence[int]) -> bool:
+    """Say whether a thing is held against another tea: not where `but` stands before that one is spoken of.
+
+    `not as thick as the first cup but thicker than the other lot` tells first of this tea, then of both.
+    """
+    if not other_teas or other_teas[0] < place:
+        return bool(other_teas)
+    return not any(is_contrast(lexemes, at) for at in range(place + 1, other_teas[0]))
+
+
+def tells_where(lexemes: Sequence[Lexeme], place: int) -> bool:
+    """Say whether a word tells where something is rather than how much of it: `mostly on the gums`."""
+    if lexemes[place].plain not in LARGELY or place + 1 >= len(lexemes):
+        return False
+    following = lexemes[place + 1]
+    return following.plain.split()[0] in PLACING or not {"channel", "mouth"}.isdisjoint(following.roles)

@@ -26,6 +26,7 @@ STRIPPED: Final = frozenset(
     {"by", "of", "no", "hedge", "sure", "up", "soft", "and", "or", "noun", "number", "absent", "lead"}
 )
 IN_A_NAME: Final = frozenset({"of", "a", "an", "the", "my", "our", "some", "in", "and", "or"})
+OF_A_KIND: Final = frozenset({"kind", "sort", "type", "variety", "version", "stuff"})
 LEADS_TO_NAME: Final = frozenset({"of", "no"})
 
 
@@ -163,9 +164,19 @@ class _Layout:
         words = self._lexemes[begun:ended]
         count = sum(len(lexeme.plain.split()) for lexeme in words if lexeme.plain not in IN_A_NAME)
         new = [place for place in range(begun, ended) if self._is_new(place)]
-        if not new or count > LONGEST_NAME_WORDS or (len(words) == 1 and self._says_how(new[0])):
+        if not new or (len(new) == 1 and self._is_colour(new[0])) or self._tells_which(begun, ended):
+            return None
+        if count > LONGEST_NAME_WORDS or (len(words) == 1 and self._says_how(new[0])):
             return None
         return (begun, ended) if all(self._may_name(place) for place in range(begun, ended)) else None
+
+    def _is_colour(self, place: int) -> bool:
+        return any(sense.kind == "colour" for sense in self._lexemes[place].senses)
+
+    def _tells_which(self, begun: int, ended: int) -> bool:
+        """Say whether words only tell which of a thing is meant (`not the frozen kind`), or what never was done."""
+        before = self._lexemes[begun - 1].plain if begun else ""
+        return self._lexemes[ended - 1].plain in OF_A_KIND or before == "never"
 
     def _is_around(self, place: int) -> bool:
         lexeme = self._lexemes[place]

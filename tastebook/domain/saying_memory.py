@@ -41,7 +41,8 @@ class Memory:
         self._questioned: Found | None = None
         self._expected: list[Found] = []
         self._than: Found | None = None
-        self._joined_by_or = self._is_linked = self._other_tea = self._in_relative = False
+        self._joined_by_or = self._is_linked = self._in_relative = False
+        self._other_teas: list[int] = []
         self._spent = -1
 
     def _unsay(self, found: Found) -> None:

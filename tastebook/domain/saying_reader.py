@@ -15,12 +15,21 @@ from tastebook.domain.saying_denials import (
     denied,
     denies_a_verb,
     is_last_word,
+    makes_that,
     may_close,
     may_deny,
     says_otherwise,
 )
 from tastebook.domain.saying_denying import Denying
-from tastebook.domain.saying_found import Found, Waiting, key_of, measures_back, shifted
+from tastebook.domain.saying_found import (
+    Found,
+    Waiting,
+    is_against_another,
+    key_of,
+    measures_back,
+    shifted,
+    tells_where,
+)
 from tastebook.domain.saying_frames import Sentence, is_contrast
 from tastebook.domain.saying_general import is_named_by, is_said_longer
 from tastebook.domain.saying_lexicon import COMPARED, Lexeme
@@ -32,6 +41,7 @@ from tastebook.domain.vocabulary import Descriptor, ScaleWord
 MOST_UNKNOWN: Final = 2
 NOT_SO: Final = ("not so", "not as", "it is not", "it isnt", "its not", "isnt so", "not that")
 IT: Final = (["it"], ["that"], ["them"])
+AS_IT_WAS: Final = frozenset({"as before", "as it was", "as last time"})
 LOW: Final = 2.0
 UP: Final = frozenset({"grows", "much more"})
 DOWN: Final = frozenset({"fades", "much less", "less strong"})
@@ -70,7 +80,7 @@ class Reader(Denying):
     def _begin(self, sentence: Sentence, earlier: Found | None) -> None:
         self._wait, self._list, self._denied, self._between, self._than = Waiting(), [], None, None, None
         self._joined_by_or = False
-        self._other_tea = any(one.is_hearsay for one in self.lexemes[sentence.first : sentence.after])
+        self._other_teas = [at for at in range(sentence.first, sentence.after) if self.lexemes[at].is_hearsay]
         first = self.lexemes[sentence.first]
         says_no_more = all(self.context.meanings[place] is None for place in range(sentence.first, sentence.after))
         goes_on = "goes on" in first.roles or (says_no_more and self._only_cues(sentence))
@@ -78,7 +88,7 @@ class Reader(Denying):
         self._is_linked = goes_on and earlier is not None
         if self._asked is not None:
             self._answer(first, sentence)
-        elif says_otherwise(self.context, sentence, self._stood_last):
+        elif says_otherwise(self.context, sentence, self._stood_last) or makes_that(self.context, sentence):
             self._retract(sentence.first)
 
     def _only_cues(self, sentence: Sentence) -> bool:
@@ -199,7 +209,7 @@ class Reader(Denying):
         self.context.said.add(key_of(found))
         if wait.unsays:
             self._unsay(found)
-        found.against_other = self._other_tea
+        found.against_other = is_against_another(self.lexemes, place, self._other_teas)
         found.expected = found.expected or is_less or self._was_denied(found, place)
         if found.kind == "colour" and place and self.lexemes[place - 1].plain == "than":  # `darker than amber`
             found.expected = True
@@ -264,6 +274,7 @@ class Reader(Denying):
         if "comparative" in roles:
             found = Found(place, "comparative")
             found.value = roles["comparative"].value
+            found.against_other = is_against_another(self.lexemes, place, self._other_teas)
             self.found.append(found)
             self._last, self._is_linked = found, True
         elif self.context.setting.is_liquor or "colo" in self.lexemes[place].plain:
@@ -375,13 +386,16 @@ class Reader(Denying):
 
     def _is_followed_by_than(self, place: int) -> bool:
         following = self.lexemes[place + 1 : place + 2]
-        return bool(following) and following[0].plain == "than"
+        return bool(following) and following[0].plain.split()[:1] == ["than"]
 
     def _backward(self, place: int) -> bool:
         """Let a cue go back to what was named last; say whether it does."""
-        last, roles = self._last, self.lexemes[place].roles
+        last, lexeme = self._last, self.lexemes[place]
+        roles = lexeme.roles
         if last is None or not self._is_linked:
             return False
+        if "change after" in roles and last.change is not None and lexeme.plain in AS_IT_WAS:
+            return True  # `not as thick as before`: it is told already how it stands to that
         if "change after" in roles:
             last.change = (roles["change after"].key, place)
         elif "change" in roles and self._is_followed_by_than(place):
@@ -394,7 +408,9 @@ class Reader(Denying):
             last.behind.append((roles["after"].value, place))
         elif "by" in roles and self._tells_how_far(last, place):
             last.change = (MUCH.get(last.change[0], last.change[0]), last.change[1]) if last.change else None
-        elif "by" in roles and self._is_felt_anew(last, place):
+        elif ("by" in roles and self._is_felt_anew(last, place)) or (
+            "by" in roles and tells_where(self.lexemes, place)
+        ):
             return False
         elif "by" in roles and not self._pushes(place) and not self._is_of_the_unknown(place):
             last.behind.append((shifted(self.lexemes, place, roles["by"].value), place))

@@ -32,6 +32,7 @@ SMELT_CHANNELS: Final = frozenset(
 FELT: Final = frozenset({"thick", "thin", "dense", "watery"})
 """Words of the mouth that are strengths too, and hardly ever said of a note."""
 
+EITHER: Final = frozenset({"either", "neither"})
 CLOSES: Final = frozenset({"and", "contrast", "mouth", "channel", "talk", "start", "goes on"})
 SMELT, TASTED = "smelt", "tasted"
 STILL: Final = frozenset({"still", "even"})
@@ -73,6 +74,8 @@ def measures_another(context: Context, place: int) -> bool:
     if "by" not in lexeme.roles:
         return _says_again(context, place)
     own = {sense.meaning.scale.key for sense in lexeme.senses if isinstance(sense.meaning, ScaleWord)}
+    if _is_called(context, place) or _is_between(context, place):
+        return own.isdisjoint(_scales_before(context, place))
     for at in range(place - 1, max(-1, place - 1 - FARTHEST_MEASURED), -1):
         before = context.lexemes[at]
         if "scent" in before.roles and not before.is_masked and context.meanings[at] is None:
@@ -83,6 +86,29 @@ def measures_another(context: Context, place: int) -> bool:
         if (before.cut and before.cut != ":") or before.senses or LINKING.isdisjoint(before.roles):
             return False
     return False
+
+
+def _is_called(context: Context, place: int) -> bool:
+    """Say whether `call it` leads to a strength: it measures what was spoken of last."""
+    before = context.lexemes[place - 1] if place else None
+    return before is not None and "lead" in before.roles and before.plain.endswith(" it")
+
+
+def _is_between(context: Context, place: int) -> bool:
+    """Say whether a middling word closes what two denials began: `not thin but not thick either, middling`."""
+    before = context.lexemes[max(0, place - 2) : place]
+    return len(before) > 1 and before[1].cut == "," and before[0].plain in EITHER
+
+
+def _scales_before(context: Context, place: int) -> set[str]:
+    """Return the scales that what was spoken of last may stand on."""
+    for at in range(place - 1, max(-1, place - 1 - FARTHEST_NAME), -1):
+        lexeme = context.lexemes[at]
+        if "comparative" in lexeme.roles:
+            return {context.grammar.comparatives[int(lexeme.roles["comparative"].value)].scale}
+        if lexeme.senses and not lexeme.is_masked:
+            return {sense.meaning.scale.key for sense in lexeme.senses if isinstance(sense.meaning, ScaleWord)}
+    return set()
 
 
 def _links(lexeme: Lexeme) -> bool:
