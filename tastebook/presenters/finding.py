@@ -30,8 +30,8 @@ SHOWN_LETTERS: Final = 320
 
 NOTHING: Final = (
     "Nothing was found for “{typed}”. Fewer words find more; accents and tones are forgiven. Try a descriptor with a "
-    "strength (peach ≥ 3), a family (floral ≥ 4), a decision (declined), a date (since 2024, spring 2025), a colour "
-    "(amber liquor) or one Chinese character."
+    "strength (peach ≥ 3), a family (floral ≥ 4), a decision (declined), a date (since 2025, spring 2025), a colour "
+    "(golden liquor) or one Chinese character (栗)."
 )
 PUZZLED: Final = "Nothing to look for yet."
 

@@ -31,7 +31,7 @@ FIND_PX: Final = 460
 FIND_WHAT: Final = "Find anything ever noted"
 
 FIND_EXAMPLES: Final = (
-    "peach ≥ 3 · floral ≥ 4 · no rose · infusion 3 · declined 2024 · rest until may · amber liquor · 焦"
+    "peach ≥ 3 · floral ≥ 4 · no rose · infusion 3 · declined 2026 · rest until may · golden liquor · 栗"
 )
 
 
