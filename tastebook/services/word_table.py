@@ -151,6 +151,8 @@ def _table(text: str) -> Table:
             if len(cells) > len(columns) and any(cell.strip() for cell in cells[len(columns) :]):
                 told = f"There are {len(cells)} cells under {len(columns)} columns."
                 troubles.append(LineTrouble(line, f"{told} A cell with “{delimiter}” in it needs quotation marks."))
+            elif any(cell.strip() for cell in cells) and len(cells) < len(columns):
+                troubles.append(LineTrouble(line, _too_short(len(cells), len(columns), delimiter)))
             elif any(cell.strip() for cell in cells):
                 rows.append(Row(line, _cells(columns, cells)))
     except _Unreadable as exc:
@@ -158,6 +160,12 @@ def _table(text: str) -> Table:
     unknown = [column for column in columns if column and column not in COLUMNS]
     notes = (f"The column “{column}” is not read." for column in unknown)
     return Table(tuple(rows), tuple(troubles), tuple(notes))
+
+
+def _too_short(cells: int, columns: int, delimiter: str) -> str:
+    """Return what is wrong with a line that was cut off: what it does not say must not be taken for nothing."""
+    told = f"There {'is 1 cell' if cells == 1 else f'are {cells} cells'} under {columns} columns."
+    return f"{told} Write the line whole; a cell that says nothing is empty, with “{delimiter}” before it."
 
 
 def _without_separator_line(text: str) -> tuple[int, str]:
@@ -204,5 +212,4 @@ def _heading_troubles(line: int, columns: Sequence[str]) -> Iterator[LineTrouble
 
 
 def _cells(columns: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
-    padded = (*cells, *[""] * (len(columns) - len(cells)))
-    return {column: unguarded(cell) for column, cell in zip(columns, padded, strict=False) if column in COLUMNS}
+    return {column: unguarded(cell) for column, cell in zip(columns, cells, strict=False) if column in COLUMNS}

@@ -114,6 +114,12 @@ def test_the_line_of_the_separator_counts() -> None:
             3,
             "3 cells under 2 columns. A cell with “,” in it needs quotation",
         ),
+        (b"name,family,about\ntar,smoky,x\nrope,woody\n", 3, "There are 2 cells under 3 columns. Write the line whole"),
+        (
+            b"key;name;about\nt;tar;\nrope\n",
+            3,
+            "There is 1 cell under 3 columns. Write the line whole; a cell that says",
+        ),
         (b'name\ntar\n"rope\n', 3, "quotation marks do not close"),
         (b'name\n"tar" rope\n', 2, "quotation marks do not close"),
         (b"name\n" + b"x" * MOST_BYTES, 0, "Divide it"),
