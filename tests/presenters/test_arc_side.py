@@ -101,6 +101,16 @@ def test_words_of_the_leaf_and_late_ones_are_marked() -> None:
     assert (late.kind, late.place, late.remark) == ("unseen", "1", "late")
 
 
+def test_words_of_the_warmed_leaf_are_not_called_those_of_the_dry() -> None:
+    table = poured(1)
+    table.say(None, "hay and honey rise", step="warmed_leaf")
+
+    (warmed,) = side(table.tasting()).quotes
+
+    assert (warmed.kind, warmed.remark) == ("leaf", "warmed leaf")
+    assert warmed.accessible == "Warmed leaf: hay and honey rise"
+
+
 def test_the_richest_four_are_shown_until_all_are_asked_for() -> None:
     presenter = review(long_session())
 

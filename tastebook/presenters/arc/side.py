@@ -122,8 +122,8 @@ def _quote(tasting: Tasting, saying: Saying) -> QuoteView:
     cup = tasting.infusion(column) if isinstance(column, int) else None
     liquor = srgb_from_lab(cup.liquor) if cup and cup.liquor else ""
     at_leaf = column in ("leaf", "close")
-    number, name = _place(column)
     step = tasting.session.course.step(saying.step).name.lower()
+    number, name = ("", capital(step)) if column == "leaf" else _place(column)
     late = "late" if saying.late else ""
     return QuoteView(
         place=number,
@@ -131,7 +131,7 @@ def _quote(tasting: Tasting, saying: Saying) -> QuoteView:
         cup=liquor,
         text=saying.text,
         remark=_joined("" if number else name.lower(), "" if number or step == name.lower() else step, late),
-        accessible=f"{_joined(name, step, late)}: {saying.text}",
+        accessible=f"{_joined(name, '' if step == name.lower() else step, late)}: {saying.text}",
     )
 
 
@@ -140,9 +140,7 @@ def _joined(*parts: str) -> str:
 
 
 def _place(column: Column) -> tuple[str, str]:
-    """Return how a column is called beside its cup, and aloud."""
-    if column == "leaf":
-        return "", "Dry leaf"
+    """Return how a column is called beside its cup, and aloud; of the leaf, its steps say more."""
     if column == "close":
         return "", "Close"
     return ("", "Rinse") if column == 0 else (str(column), f"Infusion {column}")
