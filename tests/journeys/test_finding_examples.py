@@ -1,4 +1,4 @@
-"""Every example of a search that README, the search's own line and its advice give finds something in the demo journal."""
+"""Every example of a search that README, the search's line and its advice give finds something in the demo journal."""
 
 from __future__ import annotations
 

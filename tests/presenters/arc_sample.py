@@ -53,6 +53,7 @@ def course() -> Course:
     """Return a course with the steps that a review draws on."""
     steps = (
         Step("dry_leaf", "Dry leaf", "leaf", "aroma", "dry leaf", "?"),
+        Step("warmed_leaf", "Warmed leaf", "leaf", "aroma", "warmed leaf", "?"),
         Step("lid", "Lid", "rinse", "aroma", "lid", "?"),
         Step("first_sip", "First sip", "infusion", "texture", "palate", "?"),
         Step("flavour", "Flavour", "infusion", "aroma", "palate", "?"),
