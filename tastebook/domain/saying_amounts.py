@@ -177,7 +177,7 @@ class Amounts:
         if found.against_other and rule.scale in self._told:
             return None
         self._told.add(rule.scale)
-        said = _combined(found)
+        said = _combined(found) if found.number is None else found.number[0]
         value = rule.applied(None if found.against_other else self._setting.last.get(rule.scale))
         value = value if said is None else float(said)
         change = "grows" if rule.shift > 0 else "fades"

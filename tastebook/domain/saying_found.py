@@ -16,6 +16,7 @@ ABSENT_DOES: Final = "absent"
 PERCEIVED: Final = "perceived: "
 """What words that name a place do, before the channel they name."""
 LARGELY: Final = frozenset({"mostly", "mainly", "primarily", "chiefly", "predominantly", "largely"})
+NEAR: Final = 2
 PLACING: Final = frozenset({"on", "at", "in", "along", "around", "towards", "down"})
 LIGHT: Final = frozenset({"small", "up", "soft", "verb"})
 
@@ -124,6 +125,9 @@ def is_against_another(lexemes: Sequence[Lexeme], place: int, other_teas: Sequen
 
     `not as thick as the first cup but thicker than the other lot` tells first of this tea, then of both.
     """
+    behind = lexemes[place + 1 : place + 1 + NEAR]
+    if any("last" in one.roles and not one.is_masked for one in behind):
+        return False  # `… but not as thick as the first cup`
     if not other_teas or other_teas[0] < place:
         return bool(other_teas)
     return not any(is_contrast(lexemes, at) for at in range(place + 1, other_teas[0]))

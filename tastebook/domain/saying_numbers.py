@@ -148,7 +148,14 @@ def _is_correction(context: Context, first: int, after: int) -> bool:
     between = context.lexemes[first:after]
     if not 0 < len(between) <= FARTHEST_CORRECTION or any(one.number is not None for one in between):
         return False
+    names_another = any(context.meanings[at] is not None for at in range(first, after) if not _is_stay(context, at))
+    if names_another:
+        return False  # `finish 20 seconds, bitterness call it a two`
     return corrects(between) or any(one.plain.startswith(MAKE_IT) for one in between)
+
+
+def _is_stay(context: Context, place: int) -> bool:
+    return "stays" in context.lexemes[place].roles
 
 
 def is_taken_back(context: Context, first: Quantity, second: Quantity) -> bool:

@@ -36,7 +36,9 @@ def _noted(step: str, text: str, **last: float) -> list[tuple[str, int | None, s
     ("text", "body"),
     [
         ("not as thick as the first cup but thicker than Lantern Terrace", 3), ("not as thick as the first cup", 3),
-        ("thicker than the first", 5), ("not as thick as before, but thicker than last year's", 3),
+        ("thicker than the first", 5),
+        ("thicker than Heron Ridge but not as thick as the first cup", 3),
+        ("not as thick as before, but thicker than last year's", 3),
     ],
 )  # fmt: skip
 def test_less_than_the_last_cup_stays_less_whatever_another_tea_has(text: str, body: float) -> None:
@@ -67,6 +69,13 @@ def test_fairly_strong_is_strong(step: str) -> None:
 
 def test_a_strength_that_it_is_called_belongs_to_what_was_compared() -> None:
     assert _readings("first_sip", "Hmm, more bitter than I said, call it moderate", bitterness=4) == {"bitterness": 3}
+    assert _readings("first_sip", "less bitter than before, call it a two", bitterness=5) == {"bitterness": 2}
+
+
+def test_a_number_that_something_is_called_leaves_the_seconds_of_the_finish_alone() -> None:
+    said = _readings("first_sip", "finish 20 seconds, bitterness call it a two")
+
+    assert said == {"finish": 3, "bitterness": 2}
 
 
 @pytest.mark.parametrize(
