@@ -167,6 +167,146 @@ SAID = """
     don't know if it's rose or peach|rose peach|
     I'm not sure it's rose|rose|
     not sure, rose?|rose|
+    honey, and for once no rose at all|honey|rose
+    honey but the rose I was sure of has not shown its face|honey|rose
+    I waited for the rose, and waited, and it never came|| rose
+    I waited and waited for rose. It never came.||rose
+    usually there is rose in these, not today||rose
+    normally I'd get rose here. Not this time.||rose
+    I'd half hoped for rose, no luck||rose
+    I was told rose; I can't for the life of me find it||rose
+    the note says rose and I can't find it anywhere||rose
+    rose? I'm not getting it||rose
+    rose? Can't find any||rose
+    rose? I wish||rose
+    any rose? I'd say no||rose
+    is there rose in it? no there isn't||rose
+    am I getting rose? no||rose
+    did I smell rose? no, I don't think I did||rose
+    and rose, no, not for me||rose
+    rose, not that I can tell||rose
+    rose, if there is any, I can't find it||rose
+    if there's rose I can't find it||rose
+    if there is rose in there it's hiding||rose
+    I can't say I notice any rose||rose
+    I really can't detect rose||rose
+    I'm struggling to find rose||rose
+    I'm struggling to find any rose||rose
+    I fail to see where the rose is||rose
+    I see no rose||rose
+    I perceive no rose||rose
+    I have no rose here||rose
+    I've no rose||rose
+    I've got no rose||rose
+    I've not got rose||rose
+    I haven't any rose||rose
+    I haven't got any rose||rose
+    we haven't any rose||rose
+    there's not any rose||rose
+    there was no rose||rose
+    there wasn't any rose||rose
+    there ain't no rose||rose
+    ain't no rose in here||rose
+    no rose here that I can find||rose
+    no rose that I'd notice||rose
+    no rose, I'm afraid||rose
+    sadly no rose||rose
+    alas, no rose||rose
+    thankfully no smoke||smoke
+    mercifully free of smoke||smoke
+    smoke, mercifully, there is none||smoke
+    smoke, I'm glad to say, is absent||smoke
+    smoke, thank goodness, none||smoke
+    I'm relieved there's no smoke||smoke
+    glad to find no smoke||smoke
+    good: no smoke||smoke
+    nothing smoky, I'm happy to say||smoke
+    not smoky at all, which is a relief||smoke
+    not a smoky tea||smoke
+    this is not a smoky tea||smoke
+    this isn't smoky in the slightest||smoke
+    without being smoky||smoke
+    without any smokiness||smoke
+    without the smoke of last year||smoke
+    minus the smoke||smoke
+    sans smoke||smoke
+    lacking smoke||smoke
+    it lacks smoke||smoke
+    lack of smoke||smoke
+    smoke is lacking||smoke
+    smoke is wanting||smoke
+    smoke has disappeared||smoke
+    smoke has quite gone||smoke
+    the smoke is all but gone|smoke|
+    the smoke has nearly gone|smoke|
+    the smoke is as good as gone|smoke|
+    the smoke is gone for good||smoke
+    the smoke is gone now, the honey stays|honey|smoke
+    smoke gone, honey stays|honey|smoke
+    where there was smoke there's honey now|honey|smoke
+    the smoke has given way to honey|honey|smoke
+    the smoke made room for honey|honey|smoke
+    honey has replaced the smoke|honey|smoke
+    honey in place of the smoke|honey|smoke
+    honey instead of the smoke of the first cup|honey|smoke
+    the smoke turned into honey|honey|smoke
+    no longer smoky, more honey now|honey|smoke
+    it used to be smoky, it isn't now||smoke
+    the smoke of the second cup is over||smoke
+    the smoke has had its day||smoke
+    the smoke has run its course||smoke
+    the smoke's been and gone||smoke
+    I had smoke in the last one and here I don't||smoke
+    last time smoke, this time none||smoke
+    smoke then, none now||smoke
+    the last cup was smoky, this one isn't||smoke
+    compared to the last there's no smoke any more||smoke
+    unlike the last infusion, no smoke||smoke
+    it isn't peach, it's apricot|apricot|peach
+    not peach but apricot|apricot|peach
+    apricot, not peach|apricot|peach
+    apricot rather than peach|apricot|peach
+    more apricot than peach|apricot peach|
+    that's apricot, that's not peach|apricot|peach
+    I'd say apricot, certainly not peach|apricot|peach
+    definitely not peach, apricot|apricot|peach
+    peach it is not, apricot it is|apricot|peach
+    I don't think it's peach, I think it's apricot|apricot|peach
+    people say peach but it's apricot|apricot|
+    she said peach. It's apricot.|apricot|
+    I don't find it fruity||fruity
+    nothing fruity||fruity
+    not very fruity|fruity|
+    not particularly fruity|fruity|
+    hardly fruity|fruity|
+    not remotely fruity||fruity
+    far from fruity||fruity
+    anything but fruity||fruity
+    no fruit||fruity
+    no fruit whatsoever||fruity
+    no flowers, no fruit, just hay|hay|floral fruity
+    neither flowers nor fruit||floral fruity
+    no flowers or fruit of any kind||floral fruity
+    none of the flowers, none of the fruit||floral fruity
+    not floral and not fruity||floral fruity
+    not floral or fruity||floral fruity
+    not floral, fruity or spicy||floral fruity spicy
+    no trace of mould, must or damp||musty
+    no mould and no must||musty
+    it's clean: no mould, no smoke||musty smoke
+    nothing wrong with it||
+    no faults||
+    no complaints||
+    not bad||
+    not bad at all, peach|peach|
+    no idea what that is, peach perhaps|peach|
+    no wait, peach|peach|
+    no, peach|peach|
+    no no no, peach|peach|
+    I can't place it, peach maybe|peach|
+    I don't know, peach?|peach|
+    not only peach|peach|
+    none too shy, the peach|peach|
 """
 
 
