@@ -123,12 +123,12 @@ def _part(state: SayState, part: Part, now: Part, *, can_change: bool) -> SaidPa
     is_dropped = now.kind == "remark"
     value = (now.intensity if part.kind in ("descriptor", "unknown") else now.value) if has_value(part) else None
     where = WORDS_ONLY if is_dropped else _where(state, now)
-    value = None if part.kind == "unknown" and where == WORDS_ONLY else value
+    value = None if part.kind in ("unknown", "reading") and where == WORDS_ONLY else value
     words = (about(part) if part.kind == "descriptor" else "", where)
-    timed = f" {now.value:g} s" if part.kind == "reading" and value is None else ""
+    read = f" {_read(state, now)}" if part.kind == "reading" and value is None else ""
     return SaidPartView(
         key=key,
-        word=name_of(part, state.vocabulary) + timed,
+        word=name_of(part, state.vocabulary) + read,
         about=", ".join(word for word in words if word),
         family=now.family or now.guess,
         value=None if value is None or is_dropped else round(value),
@@ -138,6 +138,11 @@ def _part(state: SayState, part: Part, now: Part, *, can_change: bool) -> SaidPa
         can_change=can_change,
         why=why(part, state.line.text, state.vocabulary, state.line.correction(key).value),
     )
+
+
+def _read(state: SayState, part: Part) -> str:
+    """Return what a reading comes to, where it is told in words: `4`, `40 s`."""
+    return f"{part.value:g} {state.vocabulary.scale(part.key).unit}".rstrip()
 
 
 def _where(state: SayState, part: Part) -> str:
@@ -179,10 +184,12 @@ def _note(state: SayState) -> str:
     if correction.dropped:
         return f"“{part.said or name_of(part, state.vocabulary)}” stays words only: Backspace takes it up again."
     said = f"{_told_part(state, now)}: {read_from}" if read_from else _told_part(state, now)
-    return f"{said}. {_keys_for(part)}Backspace leaves it as words, Esc back."
+    return f"{said}. {_keys_for(state, part, now)}Backspace leaves it as words, Esc back."
 
 
-def _keys_for(part: Part) -> str:
+def _keys_for(state: SayState, part: Part, now: Part) -> str:
+    if part.kind == "reading" and _where(state, now) == WORDS_ONLY:
+        return ""
     if part.kind == "quantity":
         return "Alt S sets it, "
     if part.kind == "reading":

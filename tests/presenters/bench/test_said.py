@@ -166,8 +166,12 @@ def test_a_reading_that_no_step_of_the_column_asks_for_is_told_to_stay_words() -
     kit = at("lid", "0")
 
     typed(kit, "silky")
+    (part,) = kit.bench.card().say.parts
+    kit.bench.said.step(1)
 
-    assert parts(kit) == {"Surface": "words only"}
+    assert parts(kit) == {"Surface 5": "words only"}
+    assert part.value is None  # no strength is offered for what is not kept
+    assert "0–5" not in kit.bench.card().say.note
 
 
 def test_the_look_of_the_cup_said_elsewhere_is_told_with_where_it_goes() -> None:
