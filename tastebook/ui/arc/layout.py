@@ -35,6 +35,9 @@ _EMPTY_PX: Final = 132.0
 _LIQUOR_DROP_PX: Final = 42.0
 _SCALES_DROP_PX: Final = 146.0
 _AFTER_PX: Final = 20.0
+_BESIDE_LAST_PX: Final = 20.0
+_MOST_MORE_PX: Final = 96.0
+"""How much earlier the words at the right may begin."""
 SIDE_REACH_PX: Final = 28.0
 """How far a cup and its shadow reach beyond the first and the last infusion."""
 
@@ -71,8 +74,10 @@ class ChartLayout:
 
     @property
     def words_left(self) -> float:
-        """Return where the words at the right begin."""
-        return self.width - self.right + (44.0 if self.width < NARROW_CARD_PX else 56.0)
+        """Return where the words at the right begin: earlier where few infusions leave room."""
+        usual = self.width - self.right + (44.0 if self.width < NARROW_CARD_PX else 56.0)
+        last = self.across(max(1, self.infusions)) + SIDE_REACH_PX + _BESIDE_LAST_PX
+        return min(usual, max(usual - _MOST_MORE_PX, last))
 
     @property
     def words_right(self) -> float:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtGui import QColor, QFont, QPainter
 
 from tastebook.presenters.shelf import CupView, GroupView, RowView
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
@@ -20,6 +20,7 @@ HEADER_PX: Final = 56
 PAD_PX: Final = 24
 ACTION_PX: Final = 148
 GAP_PX: Final = 24
+LINE_PX: Final = 21
 CUP_PX: Final = 11.0
 CUP_PITCH_PX: Final = 26.0
 NAME_SHARE: Final = 0.36
@@ -107,11 +108,19 @@ def _draw_cups(painter: QPainter, theme: Theme, left: QPointF, cups: Sequence[Cu
 def _draw_debt(painter: QPainter, theme: Theme, box: QRectF, row: RowView) -> None:
     middle = box.center().y()
     font, verdict_font = sans(tokens().type_px.text, tokens().weight.tile), serif_italic(17)
-    owed = paint.elided(row.owed, font, box.width())
-    paint.text(painter, box.left(), middle - 5 if row.verdict else middle + 6, owed, font, theme.ink2)
+    lines = [row.owed] if row.verdict else lines_of(row.owed, font, box.width())
+    for place, line in enumerate(lines):
+        base = middle - 5 if row.verdict else middle + 6 + LINE_PX * (place - (len(lines) - 1) / 2)
+        paint.text(painter, box.left(), base, paint.elided(line, font, box.width()), font, theme.ink2)
     if row.verdict:
         verdict = paint.elided(row.verdict, verdict_font, box.width())
         paint.text(painter, box.left(), middle + 19, verdict, verdict_font, theme.ink)
+
+
+def lines_of(owed: str, font: QFont, width: float) -> list[str]:
+    """Return what is owed in one line, or where that is too narrow in two, parted at its comma."""
+    first, comma, rest = owed.partition(", ")
+    return [owed] if paint.text_width(owed, font) <= width or not comma else [f"{first},", rest]
 
 
 def _draw_action(painter: QPainter, theme: Theme, box: QRectF, label: str, look: RowLook) -> None:

@@ -90,7 +90,8 @@ class ActionButton(LabelButton):
 
     def _fitting_font(self, room: float) -> QFont:
         """Return the largest of a few sizes at which the label is whole."""
-        sizes = (tokens().type_px.action, tokens().type_px.title, tokens().type_px.heading, tokens().type_px.value)
+        scale = tokens().type_px
+        sizes = (scale.action, scale.title, scale.heading, scale.value, scale.word)
         fonts = [serif(size, tokens().weight.serif_heading) for size in sizes]
         return next((font for font in fonts if paint.text_width(self._label, font) <= room), fonts[-1])
 

@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
     QFocusEvent,
+    QFont,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -197,9 +198,11 @@ class Chip(Control):
     def _draw_strength(self, painter: QPainter, theme: Theme) -> None:
         view, middle = self._view, self.height() / 2
         is_open = view.is_carried and self._preview is None
-        font = sans(tokens().type_px.word, tokens().weight.text if is_open else tokens().weight.label)
+        weight = tokens().weight.text if is_open else tokens().weight.label
         doubt = "?" if view.is_selected and view.is_doubtful else ""
-        words = paint.elided(view.word + doubt, font, self._word_room(_PIPS_LEFT_PX + 4))
+        room = self._word_room(_PIPS_LEFT_PX + 4)
+        font = _font_for(view.word + doubt, weight, room)
+        words = paint.elided(view.word + doubt, font, room)
         ink = theme.ink2 if is_open else theme.ink
         base = self._draw_about(painter, theme, _PIPS_LEFT_PX + 4)
         end = paint.text(painter, 14, base, words, font, ink)
@@ -322,6 +325,12 @@ class Chip(Control):
         if self._pressed_at is not None:
             self._forget_finger()
         super().focusOutEvent(event)
+
+
+def _font_for(word: str, weight: int, room: float) -> QFont:
+    """Return the largest of a few sizes in which a word is whole."""
+    sizes = (tokens().type_px.word, tokens().type_px.text, tokens().type_px.key)
+    return paint.fitting(word, [sans(size, weight) for size in sizes], room)
 
 
 _COMMANDS: Final = (

@@ -139,6 +139,7 @@ class ScaleSlider(Control):
 
     def _draw_words(self, painter: QPainter, theme: Theme, shown: int | None) -> None:
         view, left, right = self._view, self.PAD, self.width() - self.PAD
+        small = sans(tokens().type_px.key, tokens().weight.label)
         text, label = sans(tokens().type_px.text), sans(tokens().type_px.word, tokens().weight.label)
         if shown is None:
             said, font, ink = "not set", text, theme.ink3
@@ -148,6 +149,7 @@ class ScaleSlider(Control):
         paint.text(painter, right, 16, said, font, ink, "right")
         room = right - left - paint.text_width(said, font) - 12
         colour = theme.ink2 if shown is None else theme.ink
+        label = paint.fitting(view.name, (label, sans(tokens().type_px.text, tokens().weight.label), small), room)
         end = paint.text(painter, left, 16, paint.elided(view.name, label, room), label, colour)
         if view.marks and room - (end - left) > paint.text_width(view.marks, text) + 10:
             paint.text(painter, end + 10, 16, view.marks, text, theme.ink3)

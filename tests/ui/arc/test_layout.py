@@ -91,3 +91,10 @@ def test_the_strongest_family_stays_below_the_numbers() -> None:
         lay = ChartLayout(936, 732, 8, families, 4)
 
         assert lay.base(0) - 5 * lay.unit >= 1
+
+
+def test_where_few_infusions_leave_room_the_words_beside_them_take_it() -> None:
+    few = ChartLayout(936, 732, infusions=2, families=9, scales=4)
+
+    assert DESIGNED.words_left - few.words_left > 60
+    assert few.words_left > few.across(2)

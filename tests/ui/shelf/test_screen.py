@@ -11,8 +11,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from tastebook.ui.shelf.row_painter import lines_of
 from tastebook.ui.shelf.screen import ShelfScreen
+from tastebook.ui.theme.fonts import sans
 from tastebook.ui.theme.theme import Themes
+from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.drawn import Control
 from tests.shelf_scene import Scene, furnished, many_lots
 from tests.ui.shelf.hands import CTRL, focused, heard, key, tap_row
@@ -282,3 +285,13 @@ def test_the_wheel_scrolls_rows_smoothly(themes: Themes, show: Show) -> None:
     rows.verticalScrollBar().setValue(rows.verticalScrollBar().maximum())
 
     assert rows.indexAt(QPoint(40, 40)).row() > before
+
+
+def test_what_is_owed_stands_in_two_lines_where_one_is_too_narrow(themes: Themes) -> None:
+    assert themes.current  # the faces are loaded with them
+    owed, font = "begun 25 November 2026, 1 infusion poured", sans(16)
+    width = paint.text_width(owed, font)
+
+    assert lines_of(owed, font, width + 1) == [owed]
+    assert lines_of(owed, font, width - 1) == ["begun 25 November 2026,", "1 infusion poured"]
+    assert lines_of("never tasted", font, 20) == ["never tasted"]
