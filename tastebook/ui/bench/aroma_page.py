@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAccessible, QPainter
+from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from tastebook.presenters.bench.sheets import FAMILY_SHELF
@@ -24,6 +24,12 @@ from tastebook.ui.widgets.scrolled import scrolled
 
 HINTS: Final = (("Tab", "next word"), ("1–5", "strength"), ("0", "absent"))
 FIRST_STRENGTH: Final = 3
+LEAST_WITH_CAPTIONS_PX: Final = 182
+"""Lower than this the captions give way to the chips."""
+ROOMY_PX: Final = 260
+"""Lower than this they give way to chips that would not all be seen beside them."""
+BELOW_CHIPS_PX: Final = 96
+"""What captions and families take."""
 
 
 class Caption(Drawn):
@@ -103,6 +109,7 @@ class AromaPage(QWidget):
 
     def __init__(self, themes: Themes, names: Sequence[tuple[str, str]], parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._is_tight = False
         self._board = ChipBoard(themes)
         self._words = WordList(themes)
         self._caption = Caption(themes, "All families")
@@ -140,6 +147,7 @@ class AromaPage(QWidget):
     def show_sheet(self, sheet: AromaSheet) -> None:
         """Draw another state."""
         self._board.show_groups(sheet.groups)
+        self._show_captions()
         self._words.show_words(sheet.words)
         opened = bool(sheet.open_family)
         if opened != bool(self._stack.currentIndex()):
@@ -149,8 +157,21 @@ class AromaPage(QWidget):
 
     def set_tight(self, *, is_tight: bool) -> None:
         """Leave the captions out, where there is no room for them."""
+        self._is_tight = is_tight
+        self._show_captions()
+
+    def _show_captions(self) -> None:
+        """Show the captions where there is room; a row of chips comes before them, and one scroll bar is enough."""
+        around = self.parentWidget()
+        room_px = around.height() if around is not None else ROOMY_PX
+        is_full = room_px < ROOMY_PX and self._board.height() > room_px - BELOW_CHIPS_PX
+        is_low = room_px < LEAST_WITH_CAPTIONS_PX or is_full
         for widget in (self._caption, *self._hints):
-            widget.setHidden(is_tight)
+            widget.setHidden(self._is_tight or is_low)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._show_captions()
 
     def show_groups(self, groups: tuple[GroupView, ...]) -> None:
         """Draw other chips alone."""

@@ -367,6 +367,7 @@ class BenchScreen(Ground):
         if event.key() == Qt.Key.Key_Escape and self._is_timer_only:
             self.toggle_timer_only()
         elif event.key() == Qt.Key.Key_Escape:
+            self._then(self.presenter.said.leave)()  # what was explained has been read
             self.card.take_keyboard()
         elif plain and event.key() in ENTER and self.card.has_say_line and self.presenter.typed.strip():
             self._then(self.presenter.say)(self.presenter.typed)

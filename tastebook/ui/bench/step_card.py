@@ -5,9 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QPainter, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QSpacerItem, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import QAccessible, QColor, QPainter, QResizeEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QScrollArea,
+    QSizePolicy,
+    QSpacerItem,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from tastebook.presenters.bench.views import (
     AromaSheet,
@@ -101,9 +110,16 @@ class PromptLine(Drawn):
         room = self.width() - end - 24
         ink = theme.alarm if self._is_warning else theme.ink3
         if room > 120 and self._shows_hint:
-            paint.text(
-                painter, self.width(), base - 1, paint.elided(self._hint, sans(16), room), sans(16), ink, "right"
-            )
+            self._draw_hint(painter, QRectF(end + 24, 0, room, self.height()), base - 1, ink)
+
+    def _draw_hint(self, painter: QPainter, box: QRectF, base: float, ink: QColor) -> None:
+        """Write the hint in one line, smaller if it must be; else in two where there is room for them."""
+        font = paint.fitting(self._hint, (sans(16), sans(15), sans(14)), box.width())
+        high = paint.paragraph_height(box.width(), self._hint, font)
+        if paint.text_width(self._hint, font) > box.width() and high <= box.height():
+            paint.paragraph(painter, box.adjusted(0, (box.height() - high) / 2, 0, 0), self._hint, font, ink)
+        else:
+            paint.text(painter, box.right(), base, paint.elided(self._hint, font, box.width()), font, ink, "right")
 
 
 class OfferRow(QWidget):
@@ -292,6 +308,13 @@ class StepCard(Card):
         self._show_sheet(view)
         self._share_height()
         self._show_chosen()
+        QTimer.singleShot(0, self, self._keep_in_sight)  # once what came above the sheet has its room
+
+    def _keep_in_sight(self) -> None:
+        """Scroll the sheet so that what has the keyboard stays in sight, whatever came or went above it."""
+        focused = QApplication.focusWidget()
+        if focused is not None and self._sheets.isAncestorOf(focused):
+            _bring_into_sight(focused)
 
     def _share_height(self) -> None:
         """Let the words grow as far as the sheet below keeps its least height; the question gives way to many lines."""
@@ -404,11 +427,8 @@ class StepCard(Card):
         page = self._sheets.currentWidget()
         inner = page.widget() if isinstance(page, QScrollArea) else page
         chosen: QWidget | None = getattr(inner, "chosen", None)
-        around = chosen.parentWidget() if chosen is not None else None
-        while around is not None:
-            if isinstance(around, QScrollArea) and chosen is not None:
-                around.ensureWidgetVisible(chosen)
-            around = around.parentWidget()
+        if chosen is not None:
+            _bring_into_sight(chosen)
 
     def show_offers(self, words: Sequence[str]) -> None:
         """Offer words that the one being typed may become."""
@@ -482,6 +502,15 @@ class StepCard(Card):
             self._show_say_line(self._view)
             self._show_here(self._view)
             self._share_height()
+
+
+def _bring_into_sight(widget: QWidget) -> None:
+    """Scroll everything around a widget so that it is seen."""
+    around = widget.parentWidget()
+    while around is not None:
+        if isinstance(around, QScrollArea):
+            around.ensureWidgetVisible(widget)
+        around = around.parentWidget()
 
 
 def mark(view: MarkView) -> Mark:

@@ -9,9 +9,11 @@ import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
+from tastebook.ui.bench.aroma_page import Caption
 from tastebook.ui.bench.said_row import OfferButton, PartPill, SaidChip, SaidRow
 from tastebook.ui.theme.theme import Themes
 from tastebook.ui.widgets.buttons import PlainButton
+from tastebook.ui.widgets.chip import Chip
 from tastebook.ui.widgets.swatch_chart import SwatchButton, SwatchChart
 from tests.ui.bench.scene import CONTROL, Scene, build
 from tests.ui.widgets.hands import tap, told
@@ -170,3 +172,38 @@ def test_the_keyboard_stays_at_the_bench_when_what_had_it_can_no_longer_be_used(
 
     assert not scene.screen.timer._plan.isEnabled()
     assert scene.keyboard_is_with(scene.screen.card.say)
+
+
+class TestChips:
+    WORDS = "cassia, burnt caramel, blackstrap, wet slate, tobacco, dried fig"
+
+    def test_one_explained_stays_in_sight_and_escape_puts_the_explanation_away(self, poured: Scene) -> None:
+        poured.go("0", "wet_leaf")
+        poured.say(self.WORDS)
+        for _ in range(6):
+            poured.press(Qt.Key.Key_Tab)
+        settle()
+        chip = QApplication.focusWidget()
+
+        poured.press(Qt.Key.Key_F1)
+        settle()
+        explained = poured.bench.card().say.note
+        is_seen = is_whole(chip)
+        poured.press(Qt.Key.Key_Escape)
+
+        assert isinstance(chip, Chip)
+        assert explained
+        assert is_seen
+        assert poured.bench.card().say.note == ""
+        assert poured.keyboard_is_with(poured.screen.card.say)
+
+    def test_one_scroll_bar_is_enough_and_captions_give_way_before_chips(self, poured: Scene) -> None:
+        poured.go("0", "wet_leaf")
+        poured.type(f"{self.WORDS}, reminds me of a harbour, the lot of it is very, very long and says little more")
+        settle()
+
+        chips = poured.screen.card.findChildren(Chip)
+        caption = poured.screen.card.findChild(Caption)
+
+        assert len(bars(poured)) <= 1
+        assert caption.isHidden() or all(is_whole(chip) for chip in chips if chip.isVisible())
