@@ -136,8 +136,9 @@ class WordForm(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if is_enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self._keep()
+        is_at_choice = any(isinstance(one, ChoiceField) and one.hasFocus() for one in self.fields.values())
+        if is_enter and (is_at_choice or event.modifiers() & Qt.KeyboardModifier.ControlModifier):
+            self._keep()  # a list of families has no use of its own for Enter, nor have single lines
         elif event.key() == Qt.Key.Key_Escape:
             self.leave_requested.emit()
         else:

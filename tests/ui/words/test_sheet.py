@@ -136,6 +136,18 @@ def test_a_new_word_is_written_by_keyboard(sheet: WordsSheet, scene: Scene) -> N
     assert scene.kit.words().descriptor("tarred-hemp").family == family
 
 
+def test_enter_keeps_a_form_from_its_family_too(sheet: WordsSheet, scene: Scene) -> None:
+    key(Qt.Key.Key_N, modifier=CTRL)
+    settle()
+    key("tarred hemp", Qt.Key.Key_Tab)
+    key(*[Qt.Key.Key_Down] * 3)
+
+    key(Qt.Key.Key_Return)
+
+    family = scene.kit.words().families[2].key
+    assert scene.kit.words().descriptor("tarred-hemp").family == family
+
+
 def test_a_word_is_merged_by_finger_and_stands_for_itself_again(sheet: WordsSheet, scene: Scene) -> None:
     sheet.show_word("white-peach")
     tap(sheet.detail.acts["merge"])
