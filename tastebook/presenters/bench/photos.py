@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from tastebook.domain.course import Step
     from tastebook.domain.photo_colour import Patch, PhotoColour, Place, Raster
 
+LEAST_SHOWN_E00: Final = 0.05
 MOST_WHITES: Final = 6
 MOST_SHOWN: Final = 6
 PATCH: Final = 0.035
@@ -257,7 +258,7 @@ class BenchPhotos:
             against_chart=f"ΔE {delta_e00(told.lab, nearest):.1f} from the chart’s {colour_name(nearest)}",
             against_before=self._against_before(told.lab, photo.infusion or 0),
             right_within=_right_within(told),
-            spread=f"± {told.spread_e00:.1f} within the patch; nine tenths of it within {told.ninth_e00:.1f}",
+            spread=f"{_off_by(told.spread_e00)} within the patch; nine tenths of it within {told.ninth_e00:.1f}",
             remarks=(*told.remarks, porcelain),
         )
 
@@ -275,6 +276,11 @@ class BenchPhotos:
 def _is_near(raster: Raster, one: Place, other: Place) -> bool:
     across, down = (one[0] - other[0]) * raster.width, (one[1] - other[1]) * raster.height
     return math.hypot(across, down) <= NEAR * min(raster.width, raster.height)
+
+
+def _off_by(e00: float) -> str:
+    """Return a spread; what is even to the eye is not called none at all."""
+    return f"± {e00:.1f}" if e00 >= LEAST_SHOWN_E00 else "less than ± 0.1"
 
 
 def _right_within(told: PhotoColour) -> str:

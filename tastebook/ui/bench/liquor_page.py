@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from tastebook.presenters.bench.sheets import NUDGES
 from tastebook.presenters.bench.views import EarlierCup, LiquorSheet, NudgeView
 from tastebook.ui.theme.fonts import sans, serif, serif_italic
 from tastebook.ui.theme.theme import Theme, Themes
@@ -21,7 +22,8 @@ from tastebook.ui.widgets.swatch_chart import Swatch, SwatchChart, SwatchChartVi
 CUP_PX: Final = 60
 COMPACT_CUP_PX: Final = 44
 EARLIER_PX: Final = 24
-AXES: Final = ("L", "a", "b")
+AXES: Final = {axis: name for axis, name, _, _ in NUDGES}
+NO_VALUE: Final = "–"
 
 
 class LiquorWords(Drawn):
@@ -179,7 +181,9 @@ class LiquorPage(QWidget):
         for axis, stepper in self._nudges.items():
             nudge = shown.get(axis)
             stepper.setEnabled(nudge is not None)
-            if nudge is not None:
+            if nudge is None:
+                stepper.show_view(StepperView(NO_VALUE, caption=AXES[axis]))
+            else:
                 stepper.show_view(
                     StepperView(
                         nudge.value, caption=nudge.name, at_least=not nudge.can_less, at_most=not nudge.can_more

@@ -107,7 +107,7 @@ class TestTheSheet:
         assert view.colour is not None
         assert view.colour.against_chart.startswith("ΔE ")
         assert view.colour.name in view.colour.against_chart
-        assert view.colour.spread.startswith("± 0.0 within the patch")
+        assert view.colour.spread.startswith("less than ± 0.1 within the patch")
         assert view.colour.against_before == ""
         assert "L* 94" in view.colour.remarks[-1]
         assert "no measuring instrument" in view.caveat

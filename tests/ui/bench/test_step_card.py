@@ -413,6 +413,20 @@ def test_a_scale_that_is_not_set_has_no_menu(scene: Scene) -> None:
     assert QApplication.activePopupWidget() is None
 
 
+def test_before_a_colour_is_chosen_its_steppers_say_what_they_are_and_show_no_value(scene: Scene) -> None:
+    at_first_cup(scene, "liquor")
+    tap([one for one in scene.screen.findChildren(SwatchButton) if one.isVisible()][25])
+    first = shown(scene, Stepper, "lightness").view.value
+    scene.steep(20)
+    scene.go("2", "liquor")
+
+    steppers = [one.view for one in scene.screen.findChildren(Stepper) if one.isVisible()]
+    values = {one.caption: one.value for one in steppers if one.caption in ("lightness", "red", "yellow")}
+
+    assert first.isdigit()
+    assert values == {"lightness": "–", "red": "–", "yellow": "–"}
+
+
 def test_a_swatch_is_pressed_then_moved_a_little(scene: Scene) -> None:
     at_first_cup(scene, "liquor")
     swatches = [one for one in scene.screen.findChildren(SwatchButton) if one.isVisible()]
