@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache, partial
+from functools import cached_property, lru_cache, partial
 from itertools import product
 from typing import Any, Final, NamedTuple
 
@@ -95,6 +95,26 @@ class Said:
     clarity: str = ""
     value: float = 0.0
     is_weak: bool = False
+
+
+class PhrasesLater(Mapping[str, tuple[Cue, ...]]):
+    """Phrases that are spelt out when the first of them is asked for."""
+
+    def __init__(self, spell_out: Callable[[], dict[str, tuple[Cue, ...]]]) -> None:
+        self._spell_out = spell_out
+
+    @cached_property
+    def _phrases(self) -> dict[str, tuple[Cue, ...]]:
+        return self._spell_out()
+
+    def __getitem__(self, phrase: str) -> tuple[Cue, ...]:
+        return self._phrases[phrase]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._phrases)
+
+    def __len__(self) -> int:
+        return len(self._phrases)
 
 
 @dataclass(frozen=True, eq=False)
@@ -194,8 +214,15 @@ def readings(pattern: str) -> list[str]:
 _plain = lru_cache(maxsize=4096)(plain)
 
 
-def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
+def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]], *, later: bool = False) -> Grammar:
     """Return the grammar that parsed rule files describe, by file name without its ending.
+
+    Parameters
+    ----------
+    tables : mapping of str to mapping
+        The parsed files.
+    later : bool
+        Whether the patterns are spelt out only when the first phrase is asked for: that takes as long as all the rest.
 
     Raises
     ------
@@ -203,17 +230,11 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         If a list is missing or is no list; the message begins with where.
     """
     reader = _Reader(tables)
-    phrases: dict[str, list[Cue]] = {}
-    for patterns, cue in reader.cues():
-        for pattern in patterns:
-            for phrase in readings(pattern):
-                known = phrases.setdefault(phrase, [])
-                if all(cue.role != one.role for one in known):
-                    known.append(cue)
+    gathered = list(reader.cues())
     words = "words"
     said = tuple(map(_said, reader.rows("feel", "said")))
     return Grammar(
-        phrases={phrase: tuple(cues) for phrase, cues in phrases.items()},
+        phrases=PhrasesLater(partial(_phrases, gathered)) if later else _phrases(gathered),
         changes={row["key"]: _change(row) for row in reader.rows("change", "changes")},
         comparatives=tuple(_comparative(row) for row in reader.rows("change", "comparatives")),
         units=tuple(_unit(row) for row in reader.rows("numbers", "units")),
@@ -243,6 +264,17 @@ def grammar_from_tables(tables: Mapping[str, Mapping[str, Any]]) -> Grammar:
         heard=_plain_map({**reader.table("dictation", "borrowed"), **reader.table("dictation", "always")}),
         heard_if_led=_plain_map(reader.table("dictation", "led")),
     )
+
+
+def _phrases(gathered: Sequence[tuple[Sequence[str], Cue]]) -> dict[str, tuple[Cue, ...]]:
+    phrases: dict[str, list[Cue]] = {}
+    for patterns, cue in gathered:
+        for pattern in patterns:
+            for phrase in readings(pattern):
+                known = phrases.setdefault(phrase, [])
+                if all(cue.role != one.role for one in known):
+                    known.append(cue)
+    return {phrase: tuple(cues) for phrase, cues in phrases.items()}
 
 
 def _plain_set(words: Iterable[str]) -> frozenset[str]:

@@ -95,7 +95,7 @@ def vocabulary_from_tables(
         mouth_terms=felt,
         colours=tuple(_colour_names(colours)) if colours else (),
         shades=tuple(_shade(row, where) for row, where in _rows(colours, "shades")) if colours else (),
-        grammar=grammar_from_tables(grammar) if grammar else Grammar(),
+        grammar=grammar_from_tables(grammar, later=True) if grammar else Grammar(),
     )
 
 

@@ -125,3 +125,7 @@ def test_without_rules_a_list_of_words_is_still_understood() -> None:
     bare = replace(real_vocabulary(), grammar=Grammar())
 
     assert [one.key for one in understand("orchid, peach", bare).impressions] == ["orchid", "peach"]
+
+
+def test_phrases_spelt_out_later_are_the_same() -> None:
+    assert dict(grammar_from_tables(real_rules(), later=True).phrases) == grammar_from_tables(real_rules()).phrases
