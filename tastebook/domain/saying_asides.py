@@ -130,7 +130,7 @@ def _does(lexemes: Sequence[Lexeme], place: int, after: int, lists: AsideLists) 
             return False
         if lexeme.plain in lists.being:
             needs_ing = True
-        elif lexeme.plain in KNOWING and at + 1 < after and _may_be_noted(lexemes[at + 1]):
+        elif lexeme.plain in KNOWING and at + 1 < after and lexemes[at + 1].may_be_note:
             return True
         elif lexeme.plain not in lists.between and not (lexeme.is_unknown and lexeme.plain.endswith(ADVERB)):
             return (not minds or _is_doing(lexeme, lists, needs_ing=needs_ing)) and not _gives_number(
@@ -138,10 +138,6 @@ def _does(lexemes: Sequence[Lexeme], place: int, after: int, lists: AsideLists) 
             )
         at += 1
     return False
-
-
-def _may_be_noted(lexeme: Lexeme) -> bool:
-    return any(sense.kind == "descriptor" for sense in lexeme.senses)
 
 
 def _is_doing(lexeme: Lexeme, lists: AsideLists, *, needs_ing: bool) -> bool:
@@ -231,15 +227,14 @@ def _is_a_year(words: Sequence[tuple[str, int]], number: int) -> bool:
 
 def _told_before(words: Sequence[tuple[str, int]], number: int, lists: AsideLists) -> int | None:
     """Return where `the last lot` or `last spring's lot` begins, None if nothing before it tells another tea."""
-    if number and (words[number - 1][0] in lists.told_before):
-        told = words[number - 1][0]
-        begun = number - 1
-        if begun and words[begun - 1][0] in lists.tea_articles:
-            begun -= 1
-        elif told in lists.told_if_past:
-            return None
-        return begun if told not in lists.told_if_past or _is_past(words, number, lists) else None
-    return None
+    if not number or words[number - 1][0] not in lists.told_before:
+        return None
+    begun = number - 1
+    needs_past = words[begun][0] in lists.told_if_past
+    has_article = begun > 0 and words[begun - 1][0] in lists.tea_articles
+    if needs_past and not (has_article and _is_past(words, number, lists)):
+        return None
+    return begun - 1 if has_article else begun
 
 
 def _told_behind(words: Sequence[tuple[str, int]], number: int, lists: AsideLists) -> bool:

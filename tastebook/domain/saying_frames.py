@@ -78,7 +78,7 @@ def sentences(lexemes: Sequence[Lexeme]) -> Iterator[Sentence]:
     """Yield the sentences; a mark at the end belongs to none."""
     first = 0
     for place, lexeme in enumerate(lexemes):
-        if lexeme.cut in STOPS and lexeme.cut:
+        if lexeme.cut in STOPS:
             if place > first:
                 yield Sentence(first, place, lexeme.cut in QUESTIONS)
             first = place + 1
@@ -96,8 +96,7 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
     for begun, ended in asides(lexemes, first, after, grammar.asides):
         _mask(lexemes, begun, ended)
         told = any(not {"speaks", "perceive"}.isdisjoint(lexeme.roles) for lexeme in lexemes[begun:ended])
-        for lexeme in lexemes[begun:ended]:
-            lexeme.is_hearsay = told
+        _mark_hearsay(lexemes, begun, ended, is_hearsay=told)
     for begun, is_when in other_teas(lexemes, first, after, grammar.asides):
         _mask_other(lexemes, sentence, begun, is_when=is_when)
     for place in range(first, after):
@@ -124,14 +123,12 @@ def masked(lexemes: Sequence[Lexeme], sentence: Sentence, grammar: Grammar) -> l
             begun, ended = _past(lexemes, sentence, place)
             ended = next((at for at in range(place, ended) if not CLOSING.isdisjoint(lexemes[at].roles)), ended)
             _mask(lexemes, begun, ended)
-            for lexeme in lexemes[begun:ended]:
-                lexeme.is_hearsay = True
+            _mark_hearsay(lexemes, begun, ended)
         elif _leads_away(lexemes, place, first, after):
             is_against = "against" in roles or lexemes[place].plain == "than"
             ended = _compared(lexemes, place, after) if is_against else _returned(lexemes, place, after)
             _mask(lexemes, _subject(lexemes, first, place), ended)
-            for lexeme in lexemes[place:ended]:
-                lexeme.is_hearsay = True
+            _mark_hearsay(lexemes, place, ended)
     for place in range(first, after):
         if lexemes[place].is_masked:
             continue
@@ -177,6 +174,11 @@ def _mask(lexemes: Sequence[Lexeme], first: int, after: int) -> None:
         lexeme.is_masked = True
 
 
+def _mark_hearsay(lexemes: Sequence[Lexeme], first: int, after: int, *, is_hearsay: bool = True) -> None:
+    for lexeme in lexemes[first:after]:
+        lexeme.is_hearsay = is_hearsay
+
+
 def _mask_other(lexemes: Sequence[Lexeme], sentence: Sentence, place: int, *, is_when: bool) -> None:
     """Mask what is said of another tea; `in the one before` only tells when, with a statement in the past beside it."""
     ended = _returned(lexemes, place, sentence.after, resumes=is_when)
@@ -184,8 +186,7 @@ def _mask_other(lexemes: Sequence[Lexeme], sentence: Sentence, place: int, *, is
         ended = min(ended, _past(lexemes, sentence, place)[1])
         place = _clause(lexemes, sentence, place)[0] if _is_of_the_past(lexemes, sentence, place) else place
     _mask(lexemes, place, ended)
-    for lexeme in lexemes[place:ended]:
-        lexeme.is_hearsay = True
+    _mark_hearsay(lexemes, place, ended)
 
 
 def _goes_on_about_another(lexemes: Sequence[Lexeme], first: int) -> bool:
@@ -224,8 +225,7 @@ def _follows_a_thing(lexemes: Sequence[Lexeme], place: int, first: int) -> bool:
     before = lexemes[place - 1] if place > first else None
     if before is None or before.cut:
         return False
-    is_note = any(sense.kind == "descriptor" for sense in before.senses)
-    return is_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
+    return before.may_be_note or before.is_unknown or before.plain.split()[-1] in STAND_INS
 
 
 def _calls_somebody(lexemes: Sequence[Lexeme], place: int, sentence: Sentence, grammar: Grammar) -> bool:
@@ -249,8 +249,7 @@ def _tells_the_class(lexemes: Sequence[Lexeme], place: int, first: int, class_no
     before = lexemes[place - 2]
     if before.cut and place > first + 2:
         before = lexemes[place - 3]
-    is_note = any(sense.kind == "descriptor" for sense in before.senses)
-    return is_note or before.plain.split()[-1:] in (["mean"], ["meaning"], ["meant"])
+    return before.may_be_note or before.plain.split()[-1:] in (["mean"], ["meaning"], ["meant"])
 
 
 def _tells_which(lexemes: Sequence[Lexeme], place: int, first: int, after: int) -> bool:
@@ -443,8 +442,13 @@ def _sets_a_scene(lexemes: Sequence[Lexeme], place: int, sentence: Sentence, gra
 def _is_scenery(lexeme: Lexeme, grammar: Grammar) -> bool:
     """Say whether a word is no note by itself: nobody knows it, or it tells a place or a thing."""
     if lexeme.is_unknown:
-        return lexeme.plain.isascii() and not lexeme.plain.endswith(NO_THING)
+        return _may_be_thing(lexeme)
     return lexeme.plain in grammar.scene_nouns or lexeme.plain in grammar.guarded
+
+
+def _may_be_thing(lexeme: Lexeme) -> bool:
+    """Say whether a word that nobody knows may be the name of a thing."""
+    return lexeme.is_unknown and lexeme.plain.isascii() and not lexeme.plain.endswith(NO_THING)
 
 
 def _begins_a_reading(lexemes: Sequence[Lexeme], place: int, at: int) -> bool:
@@ -512,8 +516,7 @@ def _has_head(lexemes: Sequence[Lexeme], place: int, after: int, grammar: Gramma
     if place + 1 >= after:
         return False
     head = lexemes[place + 1]
-    is_thing = head.is_unknown and head.plain.isascii() and not head.plain.endswith(NO_THING)
-    is_thing = is_thing and head.plain not in grammar.part_words  # `like grapefruit pith` is of grapefruit
+    is_thing = _may_be_thing(head) and head.plain not in grammar.part_words  # `like grapefruit pith` is of grapefruit
     return head.plain in grammar.scene_nouns or (is_thing and (place + 2 >= after or not lexemes[place + 2].senses))
 
 

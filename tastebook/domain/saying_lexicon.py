@@ -85,6 +85,11 @@ class Lexeme:
         """Say whether it is a word that nobody knows."""
         return not self.roles and not self.senses and self.token.kind == "word"
 
+    @property
+    def may_be_note(self) -> bool:
+        """Say whether one of its senses is a descriptor."""
+        return any(sense.kind == "descriptor" for sense in self.senses)
+
 
 NOTHING: Final[Mapping[str, Cue]] = {}
 AND: Final[Mapping[str, Cue]] = {"and": Cue("and")}

@@ -84,7 +84,7 @@ class Memory:
         if last is None or not self._is_linked or place - last.at > FARTHEST_BACK or last.sense is None:
             return False
         ahead = self.context.ahead(place, over_starts=True, over_commas=True)
-        if ahead is None and self.lexemes[place - 1].cut in STOPS and self.lexemes[place - 1].cut:
+        if ahead is None and self.lexemes[place - 1].cut in STOPS:
             return False
         if ahead is None and "idiom" not in self.lexemes[place].roles and not self._ends_here(place):
             return False

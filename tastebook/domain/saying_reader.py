@@ -440,7 +440,7 @@ class Reader(Denying):
         meanings = [sense.meaning for sense in self.lexemes[place].senses]
         unasked = self.context.grammar.only_asked
         is_felt = any(isinstance(one, ScaleWord) and one.scale.key not in unasked for one in meanings)
-        return is_felt and any(lexeme.cut in STOPS for lexeme in self.lexemes[last.at : place] if lexeme.cut)
+        return is_felt and any(lexeme.cut in STOPS for lexeme in self.lexemes[last.at : place])
 
     def _is_of_the_unknown(self, place: int) -> bool:
         """Say whether a strength only measures a word that nobody knows: `very relaxed, a bit sleepy`."""
