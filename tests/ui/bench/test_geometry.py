@@ -7,14 +7,12 @@ from itertools import combinations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QScrollArea, QWidget
 
 from tastebook.domain.errors import JournalFull
 from tastebook.ui.bench.said_row import ROW_PX, SaidRow
 from tastebook.ui.bench.strip import InfusionStrip
 from tastebook.ui.theme.theme import Themes
-from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.buttons import ActionButton, LabelButton, PlainButton
 from tastebook.ui.widgets.drawn import Control
 from tastebook.ui.widgets.step_tab import StepTab
@@ -292,23 +290,13 @@ def test_everything_has_its_place_at_every_size(scene: Scene) -> None:
     assert at_every_size(scene, faults) == {}
 
 
-def test_words_that_must_be_whole_are_whole_at_every_size(scene: Scene, monkeypatch: pytest.MonkeyPatch) -> None:
-    cut: list[str] = []
-    whole = paint.elided
-
-    def noticing(words: str, font: QFont, width: float) -> str:
-        shown = whole(words, font, width)
-        cut.extend([words] if shown != words else [])
-        return shown
-
-    def cut_words(scene: Scene) -> list[str]:
-        cut.clear()
+def test_words_that_must_be_whole_are_whole_at_every_size(scene: Scene, cut_words: list[str]) -> None:
+    def not_whole(scene: Scene) -> list[str]:
+        cut_words.clear()
         scene.screen.grab()
-        return [words for words in must_be_whole(scene) if words in cut]
+        return [words for words in must_be_whole(scene) if words in cut_words]
 
-    monkeypatch.setattr(paint, "elided", noticing)
-
-    assert at_every_size(scene, cut_words) == {}
+    assert at_every_size(scene, not_whole) == {}
 
 
 def must_be_whole(scene: Scene) -> list[str]:

@@ -7,13 +7,12 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QContextMenuEvent, QFont, QKeyEvent
+from PySide6.QtGui import QAccessible, QContextMenuEvent, QKeyEvent
 from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tastebook.ui.theme.theme import Themes
-from tastebook.ui.widgets import paint
 from tastebook.ui.widgets.chip import LONG_PRESS_MS, Chip, ChipView
 from tests.ui.widgets.hands import let_go, press, slide, tap, told, type_keys
 
@@ -247,18 +246,9 @@ def test_a_chip_comes_in_and_ends_where_it_belongs(themes: Themes, show: Show, q
     qtbot.waitUntil(lambda: chip.grab().toImage() == at_rest, timeout=2000)
 
 
-def test_a_long_word_is_smaller_before_it_is_cut(chip: Chip, monkeypatch: pytest.MonkeyPatch) -> None:
-    cut: list[str] = []
-    whole = paint.elided
-
-    def noticing(words: str, font: QFont, width: float) -> str:
-        shown = whole(words, font, width)
-        cut.extend([words] if shown != words else [])
-        return shown
-
-    monkeypatch.setattr(paint, "elided", noticing)
+def test_a_long_word_is_smaller_before_it_is_cut(chip: Chip, cut_words: list[str]) -> None:
     chip.resize(245, 44)
     chip.show_view(ChipView("dark chocolate", "roasted", 3))
     chip.grab()
 
-    assert cut == []
+    assert cut_words == []
